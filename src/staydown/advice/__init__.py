@@ -1,0 +1,5 @@
+"""What would help most?
+
+In: a job, the facts it rests on, its assessment.
+Out: what was assumed and what each assumption does to the use.
+"""

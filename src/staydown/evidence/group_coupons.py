@@ -1,0 +1,60 @@
+"""Groups coupons by tape, surface and mode; spoiled and conditioned ones apart, so that nothing is mixed by accident."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from staydown.evidence.coupon import Coupon
+from staydown.foundation.exposure import Mode
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CouponGroup:
+    """The coupons of one tape on one surface in one mode.
+
+    valid: dry, unconditioned, not spoiled. conditioned: aged or wetted before the test. spoiled: kept, never counted.
+    """
+
+    tape: str
+    surface: str
+    mode: Mode
+    valid: tuple[Coupon, ...] = ()
+    conditioned: tuple[Coupon, ...] = ()
+    spoiled: tuple[Coupon, ...] = ()
+
+    @property
+    def counts(self) -> dict[str, int]:
+        """Return how many coupons had each result, conditioned ones included."""
+        told = [coupon.result for coupon in (*self.valid, *self.conditioned)]
+        return {
+            "broke": told.count("broke"),
+            "fell": told.count("fell"),
+            "holding": told.count("holding"),
+            "spoiled": len(self.spoiled),
+        }
+
+
+def group_coupons(coupons: Sequence[Coupon], tape: str, surface: str) -> dict[Mode, CouponGroup]:
+    """Return the groups of one tape on one surface, by mode; modes without a coupon are absent."""
+    modes: dict[Mode, list[Coupon]] = {}
+    for coupon in coupons:
+        if coupon.tape == tape and coupon.surface == surface:
+            modes.setdefault(coupon.mode, []).append(coupon)
+    return {
+        mode: CouponGroup(
+            tape=tape,
+            surface=surface,
+            mode=mode,
+            valid=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is None),
+            conditioned=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is not None),
+            spoiled=tuple(c for c in mine if c.result == "spoiled"),
+        )
+        for mode, mine in modes.items()
+    }
+
+
+def groups_elsewhere(coupons: Sequence[Coupon], tape: str, surface: str) -> tuple[str, ...]:
+    """Return the other tapes and surfaces that coupons exist for: shown, never counted here."""
+    others = {(c.tape, c.surface) for c in coupons if (c.tape, c.surface) != (tape, surface)}
+    return tuple(f"{t} on {s}" for t, s in sorted(others))

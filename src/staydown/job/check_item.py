@@ -1,0 +1,163 @@
+"""What in an item contradicts itself: mounts outside it, pads on one another, heights that do not fit.
+
+Every comparison is false for nan: a value that could not be read raises no contradiction.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Sequence
+
+from staydown.foundation.units import reads_as
+from staydown.job.records import Item, Mount, Vehicle
+from staydown.job.remark import Remark
+
+ROUNDING_m = 1e-3  # sizes measured with a tape, or in sixteenths of an inch, meet to a millimetre
+TOUCHING_m = 1e-4  # pads side by side share an edge
+
+# kg/m² with everything on it; common practice, no source
+PANEL_MASS_PER_AREA = {"solar panel": (5.0, 20.0), "flexible panel": (1.5, 5.0)}
+
+
+def check_item(item: Item, place: str) -> Iterator[Remark]:
+    """Yield what contradicts or is doubtful within one item."""
+    for number, mount in enumerate(item.mount, 1):
+        key = f"{place}.mount.{number}"
+        yield from _outside(mount, item, key)
+        yield from _overlapping(number, item.mount, key)
+        yield from _lever(mount, key)
+        yield from _heights(mount, item, key)
+    band = PANEL_MASS_PER_AREA.get(item.kind or "")
+    if band is not None:
+        per_area = item.mass_kg / (item.length_m * item.width_m)
+        if per_area < band[0] or per_area > band[1]:
+            rule = f"is {per_area:.3g} kg per m² of {item.kind}; usual is {band[0]:g} to {band[1]:g}"
+            yield Remark(key=f"{place}.mass", rule=rule, hint="are mass and sizes right?", grade="warning")
+
+
+def check_on_roof(item: Item, vehicle: Vehicle, place: str) -> Iterator[Remark]:
+    """Yield how far an item lies off the roof: an error where a pad or its middle does, else a doubt."""
+    front, left = item.behind_roof_front_m, item.left_of_centre_m or 0.0
+    half_width = vehicle.roof_width_m / 2
+    sides = (
+        (-front, "behind_roof_front", "front"),
+        (front + item.length_m - vehicle.roof_length_m, "behind_roof_front", "rear"),
+        (left + item.width_m / 2 - half_width, "left_of_centre", "left"),
+        (item.width_m / 2 - left - half_width, "left_of_centre", "right"),
+    )
+    spots = [(front + item.length_m / 2, left, 0.0, 0.0)]
+    spots += [
+        (front + one.behind_m, left + one.left_m, one.pad.length_m / 2, one.pad.width_m / 2)
+        for one in item.mount
+    ]
+    supported = not any(
+        x - a < -ROUNDING_m
+        or x + a > vehicle.roof_length_m + ROUNDING_m
+        or abs(y) + b > half_width + ROUNDING_m
+        for x, y, a, b in spots
+    )
+    for over, key, side in sides:
+        if not over > ROUNDING_m:
+            continue
+        if item.left_of_centre_m is None and key == "left_of_centre":
+            key = "width"
+        reach = f"{reads_as(over, 'm')} past the {side} edge of the roof"
+        if supported:
+            hint = "what the wind does to an overhang is not computed; is the place right?"
+            yield Remark(key=f"{place}.{key}", rule=f"the item reaches {reach}", hint=hint, grade="warning")
+        else:
+            hint = "a pad or the middle of the item has no roof under it"
+            yield Remark(
+                key=f"{place}.{key}", rule=f"the item lies off the roof: it reaches {reach}", hint=hint
+            )
+
+
+def check_item_pairs(items: Sequence[Item]) -> Iterator[Remark]:
+    """Yield a doubt for each item that takes the room of an earlier one, in plan and in height."""
+    for number, item in enumerate(items, 1):
+        for other in items[: number - 1]:
+            along = _shared(
+                *_span(item.behind_roof_front_m, item.length_m),
+                *_span(other.behind_roof_front_m, other.length_m),
+            )
+            across = _shared(*_across(item), *_across(other))
+            up = _shared(*_span(item.gap_m, item.thickness_m), *_span(other.gap_m, other.thickness_m))
+            if along > ROUNDING_m and across > ROUNDING_m and up > ROUNDING_m:
+                hint = f"they share {_mm(along)} x {_mm(across)} of the roof at one height; is a place or a size wrong?"
+                rule = f'takes the room of the item "{other.name}"'
+                yield Remark(key=f"item.{number}.behind_roof_front", rule=rule, hint=hint, grade="warning")
+
+
+def _outside(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
+    """Yield where a pad does not even touch the item's outline."""
+    reach = mount.pad.length_m / 2
+    if mount.behind_m < -reach or mount.behind_m > item.length_m + reach:
+        hint = f"0 mm is the item's front edge, {reads_as(item.length_m, 'm')} its rear edge"
+        yield Remark(key=f"{key}.behind", rule="the mount lies outside the item", hint=hint)
+    if abs(mount.left_m) > item.width_m / 2 + mount.pad.width_m / 2:
+        hint = f"from the item's centreline its sides are {reads_as(item.width_m / 2, 'm')} to the left and right"
+        yield Remark(key=f"{key}.left", rule="the mount lies outside the item", hint=hint)
+
+
+def _overlapping(number: int, mounts: Sequence[Mount], key: str) -> Iterator[Remark]:
+    """Yield the first earlier pad that lies partly where this one lies."""
+    mount = mounts[number - 1]
+    for other in mounts[: number - 1]:
+        along = _shared(
+            *_around(mount.behind_m, mount.pad.length_m), *_around(other.behind_m, other.pad.length_m)
+        )
+        across = _shared(*_around(mount.left_m, mount.pad.width_m), *_around(other.left_m, other.pad.width_m))
+        if along > TOUCHING_m and across > TOUCHING_m:
+            rule = f'the pad overlaps the pad of "{other.name}"'
+            yield Remark(key=f"{key}.behind", rule=rule, hint=f"they share {_mm(along)} x {_mm(across)}")
+            return
+
+
+def _lever(mount: Mount, key: str) -> Iterator[Remark]:
+    if mount.lever_m is None:
+        if mount.lever_side == "given":
+            hint = 'give the lever, positive forward or left, or write lever_side = "unknown"'
+            yield Remark(
+                key=f"{key}.lever_side", rule="there is no lever whose sign could say the side", hint=hint
+            )
+        return
+    halves = {"along": mount.pad.length_m / 2, "across": mount.pad.width_m / 2}
+    half = halves.get(mount.lever_direction or "", min(halves.values()))
+    if abs(mount.lever_m) > half:
+        rule = f"the item pulls outside the pad, whose edge is {_mm(half)} from its centre"
+        yield Remark(key=f"{key}.lever", rule=rule, hint="is the lever right?", grade="warning")
+
+
+def _heights(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
+    rise = item.length_m * abs(math.sin(item.nose_up_rad or 0.0))
+    top = item.gap_m + item.thickness_m + rise
+    if mount.connection_height_m is not None and mount.connection_height_m > top + ROUNDING_m:
+        rule = "the connection lies above the item"
+        hint = f"gap and thickness make {reads_as(top, 'm')}"
+        yield Remark(key=f"{key}.connection_height", rule=rule, hint=hint)
+    if mount.foot_thickness_m is not None and mount.foot_thickness_m > item.gap_m + rise:
+        rule = f"the foot is thicker than the gap of {_mm(item.gap_m)} it stands in"
+        yield Remark(key=f"{key}.foot_thickness", rule=rule, hint="is the gap right?", grade="warning")
+
+
+def _span(start: float, size: float) -> tuple[float, float]:
+    return start, start + size
+
+
+def _around(middle: float, size: float) -> tuple[float, float]:
+    return middle - size / 2, middle + size / 2
+
+
+def _across(item: Item) -> tuple[float, float]:
+    return _around(item.left_of_centre_m or 0.0, item.width_m)
+
+
+def _shared(start: float, end: float, other_start: float, other_end: float) -> float:
+    """Return the length that two spans share, not above 0 where they do not meet; nan where one is nan."""
+    if math.isnan(start + end + other_start + other_end):
+        return math.nan
+    return min(end, other_end) - max(start, other_start)
+
+
+def _mm(length_m: float) -> str:
+    return f"{length_m * 1e3:.4g} mm"

@@ -1,0 +1,156 @@
+"""The records of the card library: every number with its band, unit, basis and source."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from staydown.foundation.numbers import Basis, Given, Source
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Band:
+    """A value low / likely / high in SI, with what it rests on."""
+
+    low: float
+    likely: float
+    high: float
+    unit: str
+    basis: Basis
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanningValue:
+    """A planning value: id, what it is, band, and the end of the band that decides."""
+
+    id: str
+    what: str
+    band: Band
+    decided_on: Literal["low", "likely", "high"]
+
+    def end(self, which: Literal["low", "likely", "high"]) -> Given:
+        """Return one end of the band as a number that names this card."""
+        band = self.band
+        return Given(
+            value={"low": band.low, "likely": band.likely, "high": band.high}[which],
+            unit=band.unit,
+            source=Source(
+                basis=band.basis, title=band.source, place=self.id, band=(band.low, band.likely, band.high)
+            ),
+        )
+
+    @property
+    def decided(self) -> Given:
+        """Return the deciding end of the band."""
+        return self.end(self.decided_on)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SurfaceCard:
+    """A roof surface: may it be bonded to, how it is prepared, what fails first, what it expands.
+
+    start: the verdict an adhesive-only bond starts from. way_out: what to do instead where it is "no".
+    """
+
+    id: str
+    name: str
+    bondability: str
+    start: Literal["test", "no"]
+    prep: tuple[str, ...]
+    denies: tuple[str, ...]
+    tests: tuple[str, ...]
+    weak_link: str
+    cautions: tuple[str, ...]
+    way_out: str
+    expansion: Band
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TapeClassCard:
+    """A class of bonding product: is it structural, planning moduli, wide priors of its rupture law.
+
+    strength_1h_23C: median stress that it holds for 1 h at 23 °C in tension. slope: m of the power law of
+    life. activation_energy: Ea of Arrhenius. scatter: standard deviation of log10 life. rigid: its own
+    stiffness adds thermal shear stress. coldest, hottest: range in which the class is used at all.
+    why_not: what is wrong with it as structure. source: of what carries no band of its own.
+    """
+
+    id: str
+    name: str
+    structural: bool
+    why_not: str
+    rigid: bool
+    tension_modulus: Band
+    shear_modulus: Band
+    strength_1h_23C: Band
+    slope: Band
+    activation_energy: Band
+    scatter: Band
+    coldest_K: float
+    hottest_K: float
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class KindCard:
+    """A kind of item: what it is, the material taken where none is typed."""
+
+    id: str
+    name: str
+    material: str
+    note: str
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class MaterialCard:
+    """A material of items and feet: thermal expansion, Young's modulus."""
+
+    id: str
+    name: str
+    expansion: Band
+    modulus: Band
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ColourCard:
+    """A roof colour: its solar absorptance."""
+
+    id: str
+    absorptance: Band
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewSize:
+    """A metric thread: tensile stress area (ISO 898-1). [m²]"""
+
+    id: str
+    stress_area_m2: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ScrewClass:
+    """A strength class of screws: least tensile strength (ISO 898-1, ISO 3506-1). [Pa]"""
+
+    id: str
+    tensile_strength_Pa: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Cards:
+    """The whole library, each shelf by id."""
+
+    surfaces: Mapping[str, SurfaceCard]
+    tapes: Mapping[str, TapeClassCard]
+    kinds: Mapping[str, KindCard]
+    materials: Mapping[str, MaterialCard]
+    colours: Mapping[str, ColourCard]
+    screw_sizes: Mapping[str, ScrewSize]
+    screw_classes: Mapping[str, ScrewClass]
+    planning: Mapping[str, PlanningValue]
+    cautions: Mapping[str, str]

@@ -1,0 +1,81 @@
+"""The records of the load table: case by case what acts on one item, and for how long at what temperature."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.foundation.exposure import Exposure
+from staydown.foundation.findings import Finding
+from staydown.foundation.numbers import Number
+
+Family = Literal["moving", "parked", "handling", "snow", "soak"]
+BANDS = ("low", "likely", "high")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadCase:
+    """One case: its name (as in the interface), exposure and air. [K, kg/m³, m/s]
+
+    air_velocity_m_per_s: where the air comes from, (x, y); zero when no wind acts.
+    """
+
+    name: str
+    exposure: Exposure
+    family: Family
+    lasts: Number
+    air_temperature: Number
+    bond_temperature: Number
+    air_density: Number
+    air_velocity_m_per_s: tuple[float, float]
+    air_speed: Number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LoadPart:
+    """One cause: force before its factor and where it acts, each over (case, band).
+
+    force: three components [N]; at: three coordinates in the item's frame [m]; factor: load factor over
+    cases; coefficient: C_up or Cd where there is one. acts: over cases, False where the part is absent.
+    """
+
+    name: str
+    force: tuple[Number, Number, Number]
+    at: tuple[Number, Number, Number]
+    factor: Number
+    coefficient: Number | None
+    acts: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CaseTable:
+    """All cases of one item. force, moment: three components each, after factors, over (case, band, 1).
+
+    Moments are about the item's centre on the plane of the pads.
+    """
+
+    cases: tuple[LoadCase, ...]
+    parts: tuple[LoadPart, ...]
+    force: tuple[Number, Number, Number]
+    moment: tuple[Number, Number, Number]
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def force_N(self) -> NDArray[np.float64]:
+        """Return the factored force. [N], shape (case, band, 3)"""
+        return _stack(self.force, len(self.cases))
+
+    @property
+    def moment_Nm(self) -> NDArray[np.float64]:
+        """Return the factored moment about the reference point. [N m], shape (case, band, 3)"""
+        return _stack(self.moment, len(self.cases))
+
+
+def _stack(components: tuple[Number, Number, Number], cases: int) -> NDArray[np.float64]:
+    shape = (cases, len(BANDS), 1)
+    return np.stack(
+        [np.broadcast_to(np.asarray(c.value, dtype=float), shape)[..., 0] for c in components], axis=-1
+    )

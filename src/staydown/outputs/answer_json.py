@@ -1,0 +1,198 @@
+"""The answer of `check` as one JSON object in SI units, every key with its unit."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.advice.assumptions import Assumption
+from staydown.assess import Assessment, ItemAssessment, Mounted
+from staydown.foundation.findings import Finding
+from staydown.foundation.numbers import Number, at
+from staydown.spread.build_demands import worst_over_average
+from staydown.verdict.checks import HIGH
+
+FORMAT = "staydown-check-1"
+
+
+def answer_json(
+    assessment: Assessment,
+    assumptions: Sequence[Assumption],
+    cautions: Sequence[str],
+    findings: Sequence[Finding],
+) -> dict[str, Any]:
+    """Return the whole answer as plain dictionaries and lists.
+
+    Forces are what the item puts on the mount, +z away from the roof; parts are before their factor, sums and
+    everything under mounts after it, at the high band. `null` is "not known".
+    """
+    return {
+        "format": FORMAT,
+        "version": assessment.version,
+        "job": assessment.job.job.name,
+        "verdict": assessment.word,
+        "items": [_item(item) for item in assessment.items],
+        "assumptions": [_assumption(assumption) for assumption in assumptions],
+        "claims": [_claim(claim) for claim in assessment.claims],
+        "cautions": list(cautions),
+        "warnings": [finding.line_of_text() for finding in findings],
+    }
+
+
+def _item(item: ItemAssessment) -> dict[str, Any]:
+    verdict, mounted = item.verdict, item.mounted
+    answer: dict[str, Any] = {
+        "name": item.item.name,
+        "verdict": verdict.word,
+        "consequence": item.standing.consequence,
+        "because": list(verdict.because),
+        "conditions": list(verdict.conditions),
+        "find_out": list(verdict.find_out),
+        "changes": list(verdict.changes),
+        "governing": None,
+        "worst_over_average": None,
+        "chain": [],
+        "evidence": [],
+        "cases": [],
+    }
+    if mounted is None:
+        return answer
+    top = mounted.governing
+    case = mounted.table.cases[top.case]
+    answer["governing"] = {
+        "case": case.name,
+        "season": case.exposure.season,
+        "mount": mounted.demands.mounts[top.mount],
+        "use": finite(top.use),
+    }
+    answer["worst_over_average"] = finite(worst_over_average(mounted.demands, top.case, HIGH))
+    answer["chain"] = [
+        {
+            "mount": link.link.mount,
+            "part": link.link.part,
+            "demand_N": finite(link.demand_N),
+            "strength_N": finite(link.strength_N),
+            "use": finite(link.use),
+            "known_by": link.link.known_by,
+        }
+        for link in mounted.chain
+    ]
+    answer["evidence"] = [
+        {"tape": group.tape, "surface": group.surface, "mode": mode, "coupons": group.counts}
+        for mode, group in mounted.groups.items()
+    ]
+    answer["cases"] = _cases(mounted)
+    return answer
+
+
+def _cases(mounted: Mounted) -> list[dict[str, Any]]:
+    table, demands, checks = mounted.table, mounted.demands, mounted.checks
+    shape = checks.evidence.shape
+
+    def high(number: Number) -> NDArray[np.float64]:
+        return np.broadcast_to(np.asarray(number.value, dtype=float), shape)[:, HIGH, :]
+
+    force = [high(component) for component in demands.force]
+    moment = [high(component) for component in demands.moment]
+    columns = {
+        "mean_tension_Pa": high(demands.mean_tension),
+        "peak_tension_Pa": high(demands.peak_tension),
+        "shear_Pa": high(demands.shear),
+        "line_load_N_per_m": high(demands.line_load),
+        "proven_tension_Pa": high(checks.tension_proven),
+        "proven_shear_Pa": high(checks.shear_proven),
+        "use": high(checks.use),
+    }
+    strain = high(mounted.thermal.strain)
+    total, turning = table.force_N, table.moment_Nm
+    answers = []
+    for number, case in enumerate(table.cases):
+        mounts = []
+        for mount, name in enumerate(demands.mounts):
+            row = {
+                "name": name,
+                "force_N": [finite(part[number, mount]) for part in force],
+                "moment_Nm": [finite(part[number, mount]) for part in moment],
+                "model": demands.solutions[demands.solution[number, HIGH, mount]],
+            }
+            row |= {key: finite(column[number, mount]) for key, column in columns.items()}
+            if case.family == "soak":
+                row["thermal_strain"] = finite(strain[number, mount])
+            row["evidence"] = checks.level(number, mount)
+            mounts.append(row)
+        answers.append(
+            {
+                "name": case.name,
+                "season": case.exposure.season,
+                "lasts_s": case.exposure.lasts_s,
+                "air_temperature_K": _scalar(case.air_temperature),
+                "bond_temperature_K": _scalar(case.bond_temperature),
+                "air_density_kg_per_m3": _scalar(case.air_density),
+                "air_speed_m_per_s": _scalar(case.air_speed),
+                "parts": _parts(mounted, number),
+                "force_N": [finite(value) for value in total[number, HIGH]],
+                "moment_Nm": [finite(value) for value in turning[number, HIGH]],
+                "mounts": mounts,
+            }
+        )
+    return answers
+
+
+def _parts(mounted: Mounted, case: int) -> list[dict[str, Any]]:
+    index = (case, HIGH, 0)
+    return [
+        {
+            "name": part.name,
+            "force_N": [at(component, index) for component in part.force],
+            "at_m": [at(coordinate, index) for coordinate in part.at],
+            "factor": at(part.factor, index),
+            "coefficient": None if part.coefficient is None else at(part.coefficient, index),
+        }
+        for part in mounted.table.parts
+        if part.acts[case]
+    ]
+
+
+def _scalar(number: Number) -> float:
+    return at(number, (0, HIGH, 0))
+
+
+def _assumption(assumption: Assumption) -> dict[str, Any]:
+    return {
+        "id": assumption.id,
+        "item": assumption.item,
+        "what": assumption.what,
+        "low": assumption.low,
+        "likely": assumption.likely,
+        "high": assumption.high,
+        "value": assumption.value,
+        "unit": assumption.unit,
+        "basis": assumption.basis,
+        "source": assumption.source,
+        "use_at_low": finite(assumption.use_at_low),
+        "use_at_high": finite(assumption.use_at_high),
+    }
+
+
+def _claim(claim: Any) -> dict[str, Any]:
+    return {
+        "tape": claim.tape,
+        "mode": claim.mode,
+        "kind": claim.kind,
+        "stress_Pa": claim.load_N / claim.area_m2,
+        "lasted_s": claim.lasted_s,
+        "temperature_K": claim.temperature_K,
+        "source": claim.source,
+        "counts": False,
+    }
+
+
+def finite(value: float | None) -> float | None:
+    """Return a number that JSON can carry: None for what is not known or has no bound."""
+    if value is None or not math.isfinite(value):
+        return None
+    return float(value)

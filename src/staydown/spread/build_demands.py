@@ -1,0 +1,263 @@
+"""Builds what each mount carries: the item on its pads, clamped and hinged, the worse of them by name."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.foundation.law import Law
+from staydown.foundation.numbers import Derived, Given, Number, Source, derive, given, typed
+from staydown.job.records import Item, Tape
+from staydown.library.cards import Band, Cards, TapeClassCard
+from staydown.loads.load_case import BANDS, CaseTable
+from staydown.spread import pad_laws as laws
+from staydown.spread.build_pads import Pads, build_pads
+from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
+from staydown.spread.demands import Demands
+from staydown.spread.doubts import doubts
+from staydown.spread.rigid import balance_error
+
+Array = NDArray[np.float64]
+Indices = NDArray[np.int64]
+Triple = tuple[Number, Number, Number]
+
+_SAME_PEAK = 1.0 - 1e-9  # peaks this close are one peak: round-off must not name the worse solution
+_METHOD = "rigid item on springs, one linear solve of its six balances"
+_SOURCE = "statics of a rigid body on elastic supports"
+_COMPONENTS = (
+    ("force_along", "N"),
+    ("force_across", "N"),
+    ("pull", "N"),
+    ("spring_moment_about_x", "Nm"),
+    ("spring_moment_about_y", "Nm"),
+    ("spring_moment_about_z", "Nm"),
+)
+_SOLVE = tuple(
+    Law(name=name, unit=unit, equation="", symbols={}, source=_SOURCE, method=_METHOD)
+    for name, unit in _COMPONENTS
+)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Joint:
+    """How the governing solution joins item and foot; Numbers over (case, band, mount). [1, Pa, m]"""
+
+    clamped: Number
+    tension_modulus: Number
+    shear_modulus: Number
+    lever_along: Number
+    lever_across: Number
+    height: Number
+
+
+def build_demands(
+    item: Item, item_place: str, tape: Tape, tape_place: str, cards: Cards, table: CaseTable
+) -> Demands:
+    """Return what the item puts on each mount in every case, from the solution with the largest peak there.
+
+    Parameters
+    ----------
+    item : Item
+        With at least one mount.
+    item_place, tape_place : str
+        Dotted keys, such as `item.1` and `tape.1`.
+    tape : Tape
+        The item's tape.
+    cards : Cards
+        Class card of the tape, planning values `lever` and `pad_rotation_share`.
+    table : CaseTable
+        The item's cases.
+
+    Raises
+    ------
+    ValueError
+        The item has no mounts.
+    """
+    if not item.mount:
+        raise ValueError(f"{item_place}: an item without mounts has no spread")
+    card = cards.tapes[tape.kind]
+    pads = build_pads(item, item_place, cards.planning["lever"])
+    solutions = build_solutions(item, tape, card, pads)
+    solved = solve(solutions, pads, tape.thickness_m)
+    solution, on_springs = _worst(solved, pads, len(solutions.names), table)
+    joint = _joint(pads, solutions, solution, tape, tape_place, card)
+    residual = balance_error(solved.point, solved.matrix)
+    inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
+    inputs["balance_error"] = given(
+        residual, "1", "calculation", "largest error of any balance, over the load"
+    )
+    along, across, pull, *turns = (
+        Derived(value=on_springs[..., number], unit=law.unit, law=law, inputs=inputs)
+        for number, law in enumerate(_SOLVE)
+    )
+    moment = _moments(along, across, pull, turns, joint)
+    return Demands(
+        mounts=pads.names,
+        solutions=solutions.names,
+        solution=solution,
+        force=(along, across, pull),
+        moment=moment,
+        mean_tension=derive(laws.mean_tension, pull_N=pull, bond_area_m2=pads.area),
+        peak_tension=derive(
+            laws.peak_tension,
+            pull_N=pull,
+            moment_about_x_Nm=moment[0],
+            moment_about_y_Nm=moment[1],
+            pad_length_m=pads.length,
+            pad_width_m=pads.width,
+        ),
+        shear=derive(
+            laws.pad_shear,
+            force_along_N=along,
+            force_across_N=across,
+            moment_about_z_Nm=moment[2],
+            pad_length_m=pads.length,
+            pad_width_m=pads.width,
+        ),
+        line_load=derive(laws.line_load, pull_N=pull, pad_side_m=pads.edge),
+        residual=residual,
+        findings=doubts(item_place, pads, solutions, solved, cards.planning["pad_rotation_share"]),
+    )
+
+
+def worst_over_average(demands: Demands, case: int, band: int) -> float:
+    """Return the largest mount tension over the mean of all mounts in one case and band.
+
+    0 where no mount is pulled, infinite where some are pulled though on the mean the mounts are pressed.
+    """
+    pulls = np.asarray(demands.force[2].value)[case, band]
+    largest, mean = float(pulls.max()), float(pulls.mean())
+    if largest <= 0.0:
+        return 0.0
+    return largest / mean if mean > 0.0 else math.inf
+
+
+def _worst(solved: Solved, pads: Pads, solutions: int, table: CaseTable) -> tuple[Indices, Array]:
+    """Return solution (case, band, mount) and what it puts on the springs there, (case, band, mount, 6)."""
+    mounts, cases = len(pads.names), len(table.cases)
+    loads = np.concatenate([table.force_N, table.moment_Nm], axis=-1).transpose(1, 2, 0)[solved.band]
+    on = (solved.matrix.reshape(-1, 6 * mounts, 6) @ loads).reshape(-1, mounts, 6, cases)
+    along, across, pull = on[:, :, 0], on[:, :, 1], on[:, :, 2]
+    ex, ey, h = solved.lever_along[..., None], solved.lever_across[..., None], solved.height[..., None]
+    length, width = (pads.over_bands(n)[solved.band][..., None] for n in (pads.length, pads.width))
+    about_x = laws.pad_moment_about_x(on[:, :, 3], pull, ey, h, across)
+    about_y = laws.pad_moment_about_y(on[:, :, 4], pull, ex, h, along)
+    about_z = laws.pad_moment_about_z(on[:, :, 5], ex, ey, along, across)
+    peak = np.full((solutions, len(BANDS), mounts, cases), -1.0)  # no peak is below 0: -1 never governs
+    shear = np.full_like(peak, -1.0)
+    place = (solved.solution, solved.band)
+    peak[place] = laws.peak_tension(pull, about_x, about_y, length, width)
+    shear[place] = laws.pad_shear(along, across, about_z, length, width)
+    solution = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=0), shear, -1.0), axis=0)
+    row = np.zeros((solutions, len(BANDS)), dtype=np.int64)
+    row[place] = np.arange(len(solved.solution))
+    bands, feet, columns = np.ogrid[: len(BANDS), :mounts, :cases]
+    chosen = on.transpose(0, 1, 3, 2)[row[solution, bands], feet, columns]
+    return solution.transpose(2, 0, 1), chosen.transpose(2, 0, 1, 3)
+
+
+def _joint(
+    pads: Pads, solutions: Solutions, solution: Indices, tape: Tape, tape_place: str, card: TapeClassCard
+) -> _Joint:
+    """Return how the governing solution of each (case, band, mount) joins item and foot."""
+
+    def of_solution(value: Array, what: str) -> Given:
+        return given(value, "1", "calculation", f"{what}, in the solution with the largest peak")
+
+    def modulus(typed_Pa: float | None, used_Pa: Array, band: Band, name: str) -> Given:
+        if typed_Pa is not None:
+            return typed(typed_Pa, "Pa", f"{tape_place}.{name}")
+        ends = (band.low, band.likely, band.high)
+        source = Source(basis=band.basis, title=band.source, place=f"{card.id}.{name}", band=ends)
+        return Given(value=used_Pa[solution], unit="Pa", source=source)
+
+    mount = np.arange(len(pads.names))
+    clamped = of_solution(solutions.clamped[solution], "1 clamped, 0 hinged")
+    along = of_solution(solutions.side_along[solution, mount], "lever's side, +1 forward, -1 rearward")
+    across = of_solution(solutions.side_across[solution, mount], "lever's side, +1 left, -1 right")
+    return _Joint(
+        clamped=clamped,
+        tension_modulus=modulus(
+            tape.tension_modulus_Pa, solutions.tension_modulus_Pa, card.tension_modulus, "tension_modulus"
+        ),
+        shear_modulus=modulus(
+            tape.shear_modulus_Pa, solutions.shear_modulus_Pa, card.shear_modulus, "shear_modulus"
+        ),
+        lever_along=derive(laws.lever_to_side, side=along, lever_m=pads.lever_along),
+        lever_across=derive(laws.lever_to_side, side=across, lever_m=pads.lever_across),
+        height=derive(laws.height_of_pull, clamped=clamped, connection_height_m=pads.height),
+    )
+
+
+def _solve_inputs(pads: Pads, joint: _Joint, thickness: Number, table: CaseTable) -> dict[str, Number]:
+    """Return what goes into the solve for one mount: the load, and the mount's place and springs."""
+    pull = derive(
+        laws.pad_spring,
+        modulus_Pa=joint.tension_modulus,
+        bond_area_m2=pads.area,
+        tape_thickness_m=thickness,
+    )
+    shear = derive(
+        laws.pad_spring, modulus_Pa=joint.shear_modulus, bond_area_m2=pads.area, tape_thickness_m=thickness
+    )
+    load = zip(("x", "y", "z"), table.force, table.moment, strict=True)
+    parts: dict[str, Number] = {}
+    for axis, force, moment in load:
+        parts |= {f"load_{axis}_N": force, f"load_about_{axis}_Nm": moment}
+    return parts | {
+        "pad_forward_m": pads.forward,
+        "pad_left_m": pads.left,
+        "lever_along_m": joint.lever_along,
+        "lever_across_m": joint.lever_across,
+        "height_of_pull_m": joint.height,
+        "pull_spring_N_per_m": pull,
+        "shear_spring_N_per_m": shear,
+        "tilt_spring_about_x_Nm_per_rad": derive(
+            laws.tilt_spring, clamped=joint.clamped, pull_spring_N_per_m=pull, pad_side_m=pads.width
+        ),
+        "tilt_spring_about_y_Nm_per_rad": derive(
+            laws.tilt_spring, clamped=joint.clamped, pull_spring_N_per_m=pull, pad_side_m=pads.length
+        ),
+        "twist_spring_Nm_per_rad": derive(
+            laws.twist_spring,
+            clamped=joint.clamped,
+            shear_spring_N_per_m=shear,
+            pad_length_m=pads.length,
+            pad_width_m=pads.width,
+        ),
+    }
+
+
+def _moments(along: Number, across: Number, pull: Number, turns: Sequence[Number], joint: _Joint) -> Triple:
+    """Return the moment about the pad's centre: what the foot passes on, and the pull beside and above it."""
+    about_x, about_y, about_z = turns
+    return (
+        derive(
+            laws.pad_moment_about_x,
+            spring_moment_Nm=about_x,
+            pull_N=pull,
+            lever_across_m=joint.lever_across,
+            height_of_pull_m=joint.height,
+            force_across_N=across,
+        ),
+        derive(
+            laws.pad_moment_about_y,
+            spring_moment_Nm=about_y,
+            pull_N=pull,
+            lever_along_m=joint.lever_along,
+            height_of_pull_m=joint.height,
+            force_along_N=along,
+        ),
+        derive(
+            laws.pad_moment_about_z,
+            spring_moment_Nm=about_z,
+            lever_along_m=joint.lever_along,
+            lever_across_m=joint.lever_across,
+            force_along_N=along,
+            force_across_N=across,
+        ),
+    )

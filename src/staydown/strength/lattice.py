@@ -1,0 +1,44 @@
+"""Quasi-random points: a rank-1 lattice, shifted at random, and a heavy-tailed map from the unit cube."""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import NDArray
+
+Array = NDArray[np.float64]
+
+# Generating vector, found component by component for 512, 2048 and 8192 points at once (worst-case error P2,
+# product weights 1/j²; method: Nuyens & Cools, Math. Comp. 75 (2006) 903); a test recomputes its quality.
+GENERATOR = (
+    *(1, 567, 133, 209, 331, 451, 487, 651, 675, 711, 725, 743),
+    *(751, 789, 823, 863, 949, 979, 1037, 1071, 1093, 1153, 1165, 1179),
+)
+
+
+def lattice_points(count: int, shift: Array) -> Array:
+    """Return points of a shifted lattice in the open unit cube, shape (count, dimensions).
+
+    Every fourth point is again a lattice, so that quarters of the set tell the error of the whole.
+
+    Raises
+    ------
+    ValueError
+        More dimensions are asked than the generating vector has.
+    """
+    if shift.size > len(GENERATOR):
+        raise ValueError(f"at most {len(GENERATOR)} dimensions, got {shift.size}")
+    steps = np.arange(count)[:, None] * np.array(GENERATOR[: shift.size]) % count / count
+    points: Array = (steps + shift) % 1.0
+    return np.clip(points, 1e-12, 1.0 - 1e-12)
+
+
+def t4_quantile(u: Array) -> Array:
+    """Return the quantile of Student's t with 4 degrees of freedom (closed form of Shaw 2006)."""
+    alpha = np.sqrt(4.0 * u * (1.0 - u))
+    root = np.cos(np.arccos(np.minimum(alpha, 1.0)) / 3.0) / alpha
+    return np.sign(u - 0.5) * 2.0 * np.sqrt(np.maximum(root - 1.0, 0.0))
+
+
+def t4_log_density(t: Array) -> Array:
+    """Return the log density of Student's t with 4 degrees of freedom."""
+    return np.log(0.375) - 2.5 * np.log1p(0.25 * t * t)

@@ -1,0 +1,260 @@
+"""Weighted nodes of belief: slope, activation energy, scatter and batches by importance, strength by quadrature.
+
+The other parameters are drawn with a shifted lattice through heavy tails laid over the peak of their belief; at
+each node the strength is integrated by `location`. Same seed, same nodes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.strength.families import Array
+from staydown.strength.lattice import lattice_points, t4_log_density, t4_quantile
+from staydown.strength.location import LocationModel, LocationTable, Nodes, Normal
+from staydown.strength.priors import RupturePrior
+from staydown.strength.trials import EXACT
+
+_LN10 = float(np.log(10.0))
+PILOT = 512
+PROPOSAL_SCALE = 0.85  # of the standard deviation: the heavy tails do the rest
+_MAX_STEPS = 15
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Component:
+    """One mode and face: its coupons, its prior, the batch that the feet were bonded with (or None: another)."""
+
+    model: LocationModel
+    prior: RupturePrior
+    bonded_in: int | None
+
+    @property
+    def batches(self) -> int:
+        """Return the number of batches whose offsets are drawn; a single one is part of the strength itself."""
+        several = len(self.model.trials.batches)
+        return several if self.prior.batch_spread is not None and several > 1 else 0
+
+    @property
+    def widened(self) -> bool:
+        """Return whether the feet belong to a batch of their own."""
+        return self.prior.batch_spread is not None and self.bonded_in is None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HotDatum:
+    """A measured ratio of strength, hot over reference, as a datum on slope and activation energy.
+
+    log_kept: log10 of the ratio, of pulls. temperature_term: factor of the activation energy [mol/J]. sd: of the
+    log10.
+    """
+
+    log_kept: float
+    temperature_term: float
+    sd: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ComponentNodes:
+    """One component at all nodes: its parameters and its belief about strength.
+
+    The log10 strength of the batch in question is shrink v + offset, v as in the table.
+    """
+
+    nodes: Nodes
+    table: LocationTable
+    shrink: Array
+    offset: Array
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Sample:
+    """Weighted nodes of all components that share slope and activation energy. weight sums to 1."""
+
+    weight: Array
+    quarter: NDArray[np.int64]
+    components: tuple[ComponentNodes, ...]
+    effective_size: float
+    largest_weight: float
+
+
+class Problem:
+    """The belief over the coordinates that are drawn; every coordinate but a ScaleFree one is standard normal before.
+
+    Order: slope, activation energy, then for each component its scatter, batch spread and batch offsets. What no
+    coupon can tell (the offset of the feet's own batch) comes last and is drawn from its prior.
+    """
+
+    def __init__(self, components: Sequence[Component], hot: Sequence[HotDatum]) -> None:
+        self.components = tuple(components)
+        self.hot = tuple(hot)
+        self.drawn = 2 + sum(1 + (c.prior.batch_spread is not None) + c.batches for c in components)
+        self.free = sum(c.widened and len(c.model.trials.batches) > 0 for c in components)
+
+    def start(self) -> Array:
+        """Return coordinates to begin the search at."""
+        z = np.zeros(self.drawn)
+        slope = self.components[0].prior.slope.value(np.zeros(1))
+        energy = self.components[0].prior.activation_energy.value(np.zeros(1))
+        place = 2
+        for component in self.components:
+            if component.prior.name == "reference":
+                z[place] = np.log(component.model.plain_scatter(float(slope[0]), float(energy[0])))
+            place += 1 + (component.prior.batch_spread is not None) + component.batches
+        return z
+
+    def evaluate(self, z: Array, free: Array) -> tuple[Array, tuple[ComponentNodes, ...]]:
+        """Return the log of belief at coordinates z, shape (points, drawn), and each component there."""
+        first = self.components[0].prior
+        slope, energy = first.slope.value(z[:, 0]), first.activation_energy.value(z[:, 1])
+        total = first.slope.log_density(z[:, 0]) + first.activation_energy.log_density(z[:, 1])
+        for datum in self.hot:
+            away = (energy * datum.temperature_term / (slope + 1.0) - datum.log_kept) / datum.sd
+            total = total - 0.5 * away * away
+        parts, place, place_free = [], 2, 0
+        for component in self.components:
+            width = 1 + (component.prior.batch_spread is not None) + component.batches
+            own = z[:, place : place + width]
+            place += width
+            wide = component.widened and len(component.model.trials.batches) > 0
+            xi = free[:, place_free] if wide else np.zeros(z.shape[0])
+            place_free += wide
+            log_likelihood, part = _component(component, slope, energy, own, xi)
+            total = total + log_likelihood
+            parts.append(part)
+        return total, tuple(parts)
+
+
+def _component(
+    component: Component, slope: Array, energy: Array, own: Array, xi: Array
+) -> tuple[Array, ComponentNodes]:
+    prior, points = component.prior, slope.size
+    scatter = prior.scatter.value(own[:, 0])
+    total = prior.scatter.log_density(own[:, 0])
+    spread = np.zeros(points)
+    if prior.batch_spread is not None:
+        spread = prior.batch_spread.value(own[:, 1]) / _LN10
+        total = total + prior.batch_spread.log_density(own[:, 1])
+    offsets = np.zeros((points, component.batches))
+    if component.batches:
+        total = total - 0.5 * (own[:, 2:] ** 2).sum(axis=1)
+        offsets = spread[:, None] * own[:, 2:]
+    if prior.strength is None:
+        total = total + _flat_measure(component, slope)
+        mean, sd = np.zeros(points), np.full(points, np.inf)
+    else:
+        mean = np.full(points, np.log10(prior.strength.median))
+        sd = np.full(points, prior.strength.ln_sd / _LN10)
+    nodes = Nodes(slope=slope, energy_J_per_mol=energy, scatter=scatter, offsets=offsets)
+    one_batch = component.widened and not component.batches
+    seen_sd = np.hypot(sd, spread) if one_batch else sd
+    log_likelihood, table = component.model.integrate(nodes, Normal(mean=mean, sd=seen_sd))
+    shrink, offset = np.ones(points), np.zeros(points)
+    if component.batches:
+        own_offset = spread * xi if component.bonded_in is None else offsets[:, component.bonded_in]
+        offset = own_offset
+    elif one_batch and component.model.trials.batches:
+        # v is the strength of the batch tested; that of another batch shares only the population's mean with it
+        share = 1.0 / (1.0 + (spread / sd) ** 2)
+        shrink, offset = share, mean * (1.0 - share) + spread * np.sqrt(1.0 + share) * xi
+    return total + log_likelihood, ComponentNodes(nodes=nodes, table=table, shrink=shrink, offset=offset)
+
+
+def _flat_measure(component: Component, slope: Array) -> Array:
+    """Return the log of the measure that makes a flat prior flat in what is random, whatever the slope.
+
+    In log life when coupons fell, in log breaking stress when all were pulled: then the slope keeps its own prior.
+    """
+    trials = component.model.trials
+    pulled_only = bool(trials.ramp[trials.kind == EXACT].all())
+    log_slope: Array = np.log(slope)
+    return log_slope - np.log(slope + 1.0) if pulled_only else log_slope
+
+
+def draw(problem: Problem, count: int, generator: np.random.Generator) -> Sample:
+    """Return weighted nodes of a problem."""
+    centre, root = _peak(problem)
+    for _ in range(2):
+        points, log_weight, parts = _importance(problem, centre, root, PILOT, generator)
+        weight = np.exp(log_weight - log_weight.max())
+        weight /= weight.sum()
+        if 1.0 / (weight**2).sum() < 10.0 * problem.drawn:
+            root = 1.5 * root
+            continue
+        centre = weight @ points
+        away = points - centre
+        root = np.linalg.cholesky((away * weight[:, None]).T @ away + 1e-10 * np.eye(problem.drawn))
+    _, log_weight, parts = _importance(problem, centre, root, count, generator)
+    weight = np.exp(log_weight - log_weight.max())
+    weight /= weight.sum()
+    kept = np.flatnonzero(weight > 1e-10 * weight.max())
+    return Sample(
+        weight=weight[kept],
+        quarter=kept % 4,
+        components=tuple(_take(part, kept) for part in parts),
+        effective_size=float(1.0 / (weight**2).sum()),
+        largest_weight=float(weight.max()),
+    )
+
+
+def _take(part: ComponentNodes, kept: NDArray[np.int64]) -> ComponentNodes:
+    nodes = part.nodes
+    return ComponentNodes(
+        nodes=Nodes(
+            slope=nodes.slope[kept],
+            energy_J_per_mol=nodes.energy_J_per_mol[kept],
+            scatter=nodes.scatter[kept],
+            offsets=nodes.offsets[kept],
+        ),
+        table=part.table.take(kept),
+        shrink=part.shrink[kept],
+        offset=part.offset[kept],
+    )
+
+
+def _importance(
+    problem: Problem, centre: Array, root: Array, count: int, generator: np.random.Generator
+) -> tuple[Array, Array, tuple[ComponentNodes, ...]]:
+    from scipy.special import ndtri
+
+    unit = lattice_points(count, generator.random(problem.drawn + problem.free))
+    t = t4_quantile(unit[:, : problem.drawn])
+    points = centre + PROPOSAL_SCALE * t @ root.T
+    log_belief, parts = problem.evaluate(points, ndtri(unit[:, problem.drawn :]))
+    return points, log_belief - t4_log_density(t).sum(axis=1), parts
+
+
+def _peak(problem: Problem) -> tuple[Array, Array]:
+    """Return the peak of belief and a root of its covariance there: Newton's steps on finite differences."""
+    z, d = problem.start(), problem.drawn
+    h = 0.05
+    pairs = [(i, j) for i in range(d) for j in range(i)]
+    moves = np.concatenate(
+        [np.zeros((1, d)), h * np.eye(d), -h * np.eye(d)]
+        + [h * (a * np.eye(d)[[i]] + b * np.eye(d)[[j]]) for i, j in pairs for a, b in ((1, 1), (-1, -1))]
+    )
+    free = np.zeros((moves.shape[0], problem.free))
+    values = vectors = np.ones(0)
+    for _ in range(_MAX_STEPS):
+        f, _ = problem.evaluate(z + moves, free)
+        up, down = f[1 : d + 1], f[d + 1 : 2 * d + 1]
+        gradient = (up - down) / (2 * h)
+        hessian = np.diag((up + down - 2 * f[0]) / h**2)
+        for place, (i, j) in enumerate(pairs):
+            both = f[2 * d + 1 + 2 * place] + f[2 * d + 2 + 2 * place]
+            mixed = (both - up[i] - down[i] - up[j] - down[j] + 2 * f[0]) / (2 * h**2)
+            hessian[i, j] = hessian[j, i] = mixed
+        values, vectors = np.linalg.eigh(-hessian)
+        values = np.maximum(values, 0.2)
+        step = vectors @ ((vectors.T @ gradient) / values)
+        step *= min(1.0, 2.0 / max(float(np.linalg.norm(step)), 1e-12))
+        tries = z + np.array([1.0, 0.5, 0.2, 0.05])[:, None] * step
+        trial_values, _ = problem.evaluate(tries, np.zeros((4, problem.free)))
+        best = int(np.argmax(trial_values))
+        if trial_values[best] <= f[0] + 1e-4:
+            break
+        z = tries[best]
+    return z, vectors / np.sqrt(values)

@@ -1,0 +1,157 @@
+"""Builds the use of what is proven: each case, band and mount, with its level of evidence."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.foundation.exposure import Mode
+from staydown.foundation.numbers import Chosen, Number, derive
+from staydown.library.cards import PlanningValue
+from staydown.loads.load_case import BANDS, CaseTable
+from staydown.spread.build_thermal import Thermal
+from staydown.spread.demands import Demands
+from staydown.strength.capacity import LEVELS, NOTHING, Level, ModeCapacity
+from staydown.verdict import use_laws
+
+NONE, INFERRED, COVERED = 0, 1, 2
+HIGH = BANDS.index("high")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checks:
+    """The use of what is proven. Numbers over (case, band, mount); evidence (case, band, mount) as level codes.
+
+    use: NaN where something pulls and nothing is proven. tension_proven, shear_proven [Pa].
+    hopeless: (case, mount), even the middle of the population of coupons lies below the demand.
+    shear_inferred: shear was taken as a share of tension.
+    """
+
+    use: Number
+    tension_use: Number
+    shear_use: Number
+    tension_proven: Number
+    shear_proven: Number
+    evidence: NDArray[np.int64]
+    hopeless: NDArray[np.bool_]
+    shear_inferred: bool
+
+    def use_at_high(self) -> NDArray[np.float64]:
+        """Return the deciding use, at the high band. [1], shape (case, mount)"""
+        return self.use_over_bands()[:, HIGH, :]
+
+    def use_over_bands(self) -> NDArray[np.float64]:
+        """Return the use over all bands. [1], shape (case, band, mount)"""
+        return np.broadcast_to(np.asarray(self.use.value, dtype=float), self.evidence.shape)
+
+    def level(self, case: int, mount: int) -> Level:
+        """Return the level of evidence of one case and mount, decided on the high band."""
+        return LEVELS[int(self.evidence[case, HIGH, mount])]
+
+
+def build_checks(
+    table: CaseTable,
+    demands: Demands,
+    thermal: Thermal,
+    capacity: Mapping[Mode, ModeCapacity],
+    planning: Mapping[str, PlanningValue],
+) -> Checks:
+    """Return demand over what is proven for every case, band and mount.
+
+    Parameters
+    ----------
+    table, demands, thermal : CaseTable, Demands, Thermal
+        What pulls, what each mount carries, how far each pad is strained daily.
+    capacity : mapping
+        What is proven, by mode.
+    planning : mapping
+        Planning values by id.
+    """
+    shape = (len(table.cases), len(BANDS), len(demands.mounts))
+    tension, shear = capacity.get("tension"), capacity.get("shear")
+    tension_proven = tension.proven if tension else NOTHING
+    share = planning["shear_from_tension"].decided
+    shear_proven: Number = (
+        shear.proven
+        if shear
+        else derive(use_laws.shear_from_tension, share=share, tension_proven_Pa=tension_proven)
+    )
+    tension_use = derive(use_laws.stress_use, demand_Pa=demands.peak_tension, proven_Pa=tension_proven)
+    shear_use = derive(use_laws.stress_use, demand_Pa=demands.shear, proven_Pa=shear_proven)
+    bonded = derive(use_laws.combined_use, tension_use=tension_use, shear_use=shear_use)
+    strained = derive(
+        use_laws.strain_use, strain=thermal.strain, limit=planning["thermal_strain_limit"].decided
+    )
+    soak = np.array([case.family == "soak" for case in table.cases])
+    value = np.where(
+        soak[:, None, None],
+        np.broadcast_to(np.asarray(strained.value, dtype=float), shape),
+        np.broadcast_to(np.asarray(bonded.value, dtype=float), shape),
+    )
+    use = Chosen(value=value, unit="1", axis=0, items=tuple(strained if s else bonded for s in soak))
+    pulls = _full(demands.peak_tension, shape) > 0.0
+    slides = _full(demands.shear, shape) > 0.0
+    evidence = _evidence(tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases))
+    evidence[soak] = COVERED
+    limit = planning["thermal_strain_limit"].band.high
+    hopeless = _hopeless(tension, _full(demands.peak_tension, shape)[:, HIGH, :])
+    hopeless[soak] = (
+        np.broadcast_to(np.asarray(thermal.least.value).reshape(1, -1), (int(soak.sum()), shape[2])) > limit
+    )
+    return Checks(
+        use=use,
+        tension_use=tension_use,
+        shear_use=shear_use,
+        tension_proven=tension_proven,
+        shear_proven=shear_proven,
+        evidence=evidence,
+        hopeless=hopeless,
+        shear_inferred=shear is None,
+    )
+
+
+def _full(number: Number, shape: tuple[int, int, int]) -> NDArray[np.float64]:
+    return np.broadcast_to(np.asarray(number.value, dtype=float), shape)
+
+
+def _codes(capacity: ModeCapacity | None, cases: int) -> NDArray[np.int64]:
+    if capacity is None:
+        return np.full((cases, 1, 1), NONE)
+    return np.array([LEVELS.index(level) for level in capacity.levels]).reshape(-1, 1, 1)
+
+
+def _evidence(
+    tension: ModeCapacity | None,
+    shear: ModeCapacity | None,
+    pulls: NDArray[np.bool_],
+    slides: NDArray[np.bool_],
+    shear_use: NDArray[np.float64],
+    planning: Mapping[str, PlanningValue],
+    cases: int,
+) -> NDArray[np.int64]:
+    """Return the worse level of the modes that count in each case, band and mount.
+
+    Shear taken from tension is inferred, and counts as its tension while it is little used.
+    """
+    of_tension = np.broadcast_to(_codes(tension, cases), pulls.shape)
+    if shear is not None:
+        of_shear = np.broadcast_to(_codes(shear, cases), pulls.shape)
+    else:
+        little = shear_use <= float(planning["shear_from_tension_covered"].decided.value)
+        of_shear = np.where(little, of_tension, np.minimum(of_tension, INFERRED))
+    codes = np.full(pulls.shape, COVERED)
+    codes = np.where(pulls, np.minimum(codes, of_tension), codes)
+    return np.where(slides, np.minimum(codes, of_shear), codes)
+
+
+def _hopeless(tension: ModeCapacity | None, peak_Pa: NDArray[np.float64]) -> NDArray[np.bool_]:
+    if tension is None:
+        return np.zeros(peak_Pa.shape, dtype=bool)
+    median = np.array([answer.median_Pa for answer in tension.answers])[:, None]
+    covered = np.array([answer.level == "covered" for answer in tension.answers])[:, None]
+    with np.errstate(invalid="ignore"):
+        beyond: NDArray[np.bool_] = covered & (peak_Pa > median)
+    return beyond

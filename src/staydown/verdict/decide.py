@@ -1,0 +1,196 @@
+"""Decides the word: NO, then NOT PROVEN, then conditions, then GO; every sentence from the numbers at hand."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from staydown.foundation.quantities import lasting, shown
+from staydown.verdict.brief import Brief, Planning, governing
+from staydown.verdict.checks import COVERED, HIGH, INFERRED, NONE
+from staydown.verdict.find_out import things_to_find_out
+from staydown.verdict.standing import Standing
+from staydown.verdict.verdict import Verdict
+
+
+def refusals(standing: Standing, planning: Planning) -> list[str]:
+    """Return why the answer is NO whatever the numbers: surface, tape, tilt, anchor, no mounts."""
+    item = standing.item
+    reasons = []
+    if not item.mount:
+        reasons.append("nothing holds it: the job lists no mounts")
+    if standing.held_by_bond and standing.surface.start == "no":
+        reasons.append(f"{standing.surface.name}: {standing.surface.weak_link}. {standing.surface.way_out}")
+    if standing.held_by_bond and not standing.tape.structural:
+        reasons.append(f"{standing.tape.name} is no structure: {standing.tape.why_not}")
+    limit = float(planning["nose_up_limit"].decided.value)
+    if (item.nose_up_rad or 0.0) > limit:
+        reasons.append(
+            f"nose up {shown(item.nose_up_rad or 0.0, 'rad')} in motion, over {shown(limit, 'rad')}: "
+            "the wind gets under the front edge. Lay it flat before driving"
+        )
+    for number, tether in enumerate(item.tether, start=1):
+        if tether.anchor_kind in ("bonded", "membrane"):
+            reasons.append(
+                f"tether {number} is anchored to {tether.anchor} ({tether.anchor_kind}): it leaves with what it should catch"
+            )
+    return reasons
+
+
+def decide(brief: Brief) -> Verdict:
+    """Return the word on one item with its reasons, conditions and what to find out."""
+    no = refusals(brief.standing, brief.planning) + _hopeless(brief)
+    doubts = _doubts(brief)
+    found = things_to_find_out(brief) if not refusals(brief.standing, brief.planning) else ()
+    if no:
+        return Verdict(word="NO", because=tuple(no), conditions=(), find_out=found)
+    named = conditions(brief)
+    if doubts:
+        return Verdict(word="NOT PROVEN", because=tuple(doubts), conditions=named, find_out=found)
+    top = governing(brief)
+    mount = brief.demands.mounts[top.mount]
+    because = (
+        f"the most used mount is {mount} in {brief.case_name(top.case)}: {_percent(top.use)} of what is proven",
+    )
+    if named or brief.standing.never_plain:
+        return Verdict(word="GO WITH CONDITIONS", because=because, conditions=named, find_out=found)
+    return Verdict(word="GO", because=because, conditions=(), find_out=found)
+
+
+def _percent(use: float | None) -> str:
+    return "not known" if use is None or np.isnan(use) else f"{100 * use:.0f} %"
+
+
+def _hopeless(brief: Brief) -> list[str]:
+    checks = brief.checks
+    over = checks.hopeless & (np.nan_to_num(checks.use_at_high()) > 1.0)
+    over &= checks.evidence[:, HIGH, :] == COVERED
+    if not over.any():
+        return []
+    use = np.where(over, checks.use_at_high(), -1.0)
+    case, mount = np.unravel_index(use.argmax(), use.shape)
+    names = sorted({brief.table.cases[int(c)].name for c in np.nonzero(over)[0]})
+    thermal = brief.table.cases[int(case)].family == "soak"
+    why = (
+        "heat moves the pad further than even the favourable end of what such a tape stands daily"
+        if thermal
+        else "even the middle of your coupons lies below it, so more of the same cannot help"
+    )
+    return [
+        f"{brief.demands.mounts[int(mount)]} in {brief.case_name(int(case))} needs {_percent(float(use[case, mount]))} "
+        f"of what is proven: {why} ({len(names)} case{'s' if len(names) > 1 else ''}: {', '.join(names[:4])})"
+    ]
+
+
+def _doubts(brief: Brief) -> list[str]:
+    checks, limit = brief.checks, float(brief.planning["inferred_use_limit"].decided.value)
+    use, level = checks.use_at_high(), checks.evidence[:, HIGH, :]
+    doubts = []
+    over = np.nan_to_num(use) > 1.0
+    if over.any():
+        case, mount = np.unravel_index(np.nan_to_num(use).argmax(), use.shape)
+        doubts.append(
+            f"{brief.demands.mounts[int(mount)]} in {brief.case_name(int(case))} needs "
+            f"{_percent(float(use[case, mount]))} of what is proven ({_cases(brief, over)})"
+        )
+    unknown = level == NONE
+    if unknown.any():
+        doubts.extend(_missing(brief, unknown))
+    weak = (level == INFERRED) & (np.nan_to_num(use) > limit)
+    if weak.any():
+        doubts.append(f"inferred, not tested, and used over {100 * limit:.0f} %: {_cases(brief, weak)}")
+    doubts.extend(_uncovered_duration(brief))
+    loose = [link for link in brief.chain if not link.link.known]
+    for part in dict.fromkeys(link.link.part for link in loose):
+        mounts = [link.link.mount for link in loose if link.link.part == part]
+        where = "every mount" if len(mounts) == len(brief.demands.mounts) else ", ".join(mounts)
+        doubts.append(f"the {part} is unknown at {where}")
+    for link in brief.chain:
+        if link.link.strength is not None and link.use is not None and link.use > 1.0:
+            doubts.append(
+                f"the {link.link.part} at {link.link.mount} hands on {shown(link.demand_N, 'N', brief.system)} in "
+                f"{brief.case_name(link.case)}: {_percent(link.use)} of its strength"
+            )
+    return list(dict.fromkeys(doubts))
+
+
+def _cases(brief: Brief, mask: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> str:
+    names = list(dict.fromkeys(brief.case_name(int(c)) for c in np.nonzero(mask)[0]))
+    shown_names = "; ".join(names[:3])
+    return shown_names if len(names) <= 3 else f"{shown_names} and {len(names) - 3} more"
+
+
+def _missing(brief: Brief, unknown: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> list[str]:
+    """Return one sentence for each reason why cases have no evidence, with the cases it stops."""
+    rows = np.nonzero(unknown.any(axis=1))[0]
+    reasons: dict[str, list[int]] = {}
+    tension = brief.capacity.get("tension")
+    for row in rows:
+        case = brief.table.cases[int(row)]
+        why = (
+            "no coupon pulled in tension on this surface"
+            if tension is None
+            else tension.answers[int(row)].because
+        )
+        key = f"at {shown(case.exposure.temperature_K, 'K', brief.system)} for {lasting(case.exposure.lasts_s)}: {why}"
+        reasons.setdefault(key, []).append(int(row))
+    if tension is None:
+        return [
+            f"no coupon pulled in tension on this surface, so {len(rows)} of {len(brief.table.cases)} cases rest on nothing"
+        ]
+    return [f"no evidence {key} ({_names(brief, mine)})" for key, mine in reasons.items()]
+
+
+def _names(brief: Brief, rows: Sequence[int]) -> str:
+    names = list(dict.fromkeys(brief.table.cases[row].name for row in rows))
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+
+
+def _uncovered_duration(brief: Brief) -> list[str]:
+    """Return the classes of duration whose most used case is only inferred."""
+    use = np.nan_to_num(brief.checks.use_at_high())
+    doubts = []
+    classes: dict[str, list[int]] = {}
+    for index, case in enumerate(brief.table.cases):
+        if case.family != "soak":
+            classes.setdefault(case.exposure.duration_class, []).append(index)
+    for name, rows in classes.items():
+        part = use[rows, :]
+        if part.size and part.max() > 0.0:
+            row, mount = np.unravel_index(part.argmax(), part.shape)
+            most_used = rows[int(row)]
+            if brief.checks.evidence[most_used, HIGH, int(mount)] == INFERRED:
+                doubts.append(
+                    f"the most used case that lasts {name} ({brief.case_name(most_used)}, {_percent(float(part.max()))}) "
+                    "is inferred: it needs a test of its own"
+                )
+    return doubts
+
+
+def conditions(brief: Brief) -> tuple[str, ...]:
+    """Return the named conditions under which the item may go."""
+    named = []
+    standing = brief.standing
+    if standing.never_plain:
+        named.append(
+            f"a second, independent retention to a mechanical anchor, sized for this item ({standing.why_never_plain})"
+        )
+        named.append(
+            "whether the rest holds when one mount is lost was not computed: look at every mount before each trip"
+        )
+    for mode, capacity in brief.capacity.items():
+        named.extend(capacity.statements)
+        if capacity.planned_wet:
+            card = brief.planning["wet_and_age"]
+            named.append(
+                f"{mode}: wet and age taken as {card.decided.value:g} of the dry strength, a planning value"
+                + (": conditioned coupons within a year" if standing.consequence == "high" else "")
+            )
+    if standing.never_plain:
+        named += [
+            "seal all edges of the pads against water; no brush wash; clear snow before driving",
+            "look again after 15 to 30 minutes of the first drive, after 160 km (100 mi), after the first hot week, "
+            f"and at least every {lasting(float(brief.planning['inspection_interval'].decided.value))}",
+        ]
+    return tuple(dict.fromkeys(named))

@@ -1,0 +1,66 @@
+"""What the verdict has to know of an item beside numbers: how bad its loss is, how it is held, on what."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from staydown.job.records import Item, Job
+from staydown.library.cards import Cards, PlanningValue, SurfaceCard, TapeClassCard
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Standing:
+    """An item as the verdict sees it.
+
+    consequence: as rated; underrated: the rating "low" was refused for its mass. held_by_bond: nothing else
+    holds it. never_plain: such an item never gets more than GO WITH CONDITIONS.
+    """
+
+    item: Item
+    surface: SurfaceCard
+    tape: TapeClassCard
+    consequence: str
+    underrated: bool
+    held_by_bond: bool
+    never_plain: bool
+    why_never_plain: str
+
+
+def rate_consequence(job: Job, item: Item, planning: Mapping[str, PlanningValue]) -> tuple[str, bool]:
+    """Return the consequence that counts and whether "low" was refused for the item's mass."""
+    asked = item.consequence or job.job.consequence or "high"
+    if asked == "low" and item.mass_kg > float(planning["low_consequence_mass"].decided.value):
+        return "medium", True
+    return asked, False
+
+
+def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
+    """Return how an item stands: its rating, what holds it and what it is bonded to."""
+    consequence, underrated = rate_consequence(job, item, cards.planning)
+    tape = next(tape for tape in job.tape if tape.name == item.tape)
+    kind = cards.kinds[item.kind] if item.kind else None
+    material = item.material or (kind.material if kind else "")
+    held_by_bond = item.also_held_by in (None, "nothing")
+    heavy = item.mass_kg > float(cards.planning["bonded_only_mass"].decided.value)
+    reasons = [
+        text
+        for holds, text in (
+            (heavy, f"{item.mass_kg:g} kg"),
+            ("glass" in material, "of glass"),
+            (item.sharp is True, "sharp"),
+            (item.sharp is None, "not known to be blunt"),
+            (consequence != "low", f"of {consequence} consequence"),
+        )
+        if holds
+    ]
+    return Standing(
+        item=item,
+        surface=cards.surfaces[item.surface or job.vehicle.surface],
+        tape=cards.tapes[tape.kind],
+        consequence=consequence,
+        underrated=underrated,
+        held_by_bond=held_by_bond,
+        never_plain=held_by_bond and bool(reasons),
+        why_never_plain=", ".join(reasons),
+    )

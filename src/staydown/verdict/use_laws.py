@@ -1,0 +1,150 @@
+"""Laws of use: demand over what is proven."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from staydown.foundation.law import law
+from staydown.foundation.numbers import Value
+
+
+@law(
+    unit="1",
+    equation="u = where(s > 0, s / c, 0)",
+    symbols={"s": "demand_Pa", "c": "proven_Pa"},
+    source="definition: demand over what is proven; nothing is used where nothing pulls",
+)
+def stress_use(demand_Pa: Value, proven_Pa: Value) -> Value:
+    """Return the share of a proven stress that a demand uses; NaN where it pulls and nothing is proven. [1]
+
+    Parameters
+    ----------
+    demand_Pa : float
+        Stress of the pad, 0 or more. [Pa]
+    proven_Pa : float
+        What is proven, NaN where nothing is. [Pa]
+
+    Examples
+    --------
+    >>> float(stress_use(137.6e3, 206.0e3)), float(stress_use(0.0, float("nan")))
+    (0.668, 0.0)
+    """
+    return np.where(np.asarray(demand_Pa) > 0.0, demand_Pa / np.asarray(proven_Pa, dtype=float), 0.0)
+
+
+@law(
+    unit="1",
+    equation="u = hypot(u_s, u_t)",
+    symbols={"u_s": "tension_use", "u_t": "shear_use"},
+    source="quadratic interaction of tension and shear in one bond: common practice, no source",
+)
+def combined_use(tension_use: Value, shear_use: Value) -> Value:
+    """Return the use of a pad that is pulled and sheared at once. [1]
+
+    Parameters
+    ----------
+    tension_use, shear_use : float
+        Use in each mode. [1]
+
+    Examples
+    --------
+    >>> float(combined_use(0.3, 0.4))
+    0.5
+    """
+    return np.hypot(tension_use, shear_use)
+
+
+@law(
+    unit="Pa",
+    equation="c_t = r * c_s",
+    symbols={"r": "share", "c_s": "tension_proven_Pa"},
+    source="planning value: shear strength taken as a share of tension where no shear coupon exists",
+)
+def shear_from_tension(share: Value, tension_proven_Pa: Value) -> Value:
+    """Return a shear strength inferred from proven tension. [Pa]
+
+    Parameters
+    ----------
+    share : float
+        Share of the tension bound. [1]
+    tension_proven_Pa : float
+        What is proven in tension. [Pa]
+
+    Examples
+    --------
+    >>> shear_from_tension(0.333, 300e3)
+    99900.0
+    """
+    return share * tension_proven_Pa
+
+
+@law(
+    unit="1",
+    equation="u = g / g_lim",
+    symbols={"g": "strain", "g_lim": "limit"},
+    source="definition: daily shear strain over the planning limit",
+)
+def strain_use(strain: Value, limit: Value) -> Value:
+    """Return the use of the strain that a tape stands daily. [1]
+
+    Parameters
+    ----------
+    strain : float
+        Daily shear strain each way. [1]
+    limit : float
+        What it stands. [1]
+
+    Examples
+    --------
+    >>> strain_use(0.3, 0.5)
+    0.6
+    """
+    return strain / limit
+
+
+@law(
+    unit="N",
+    equation="F = hypot(maximum(N, 0), hypot(F_x, F_y))",
+    symbols={"N": "pull_N", "F_x": "along_N", "F_y": "across_N"},
+    source="definition: resultant; a mount that is pressed down hands on its shear alone",
+)
+def link_pull(pull_N: Value, along_N: Value, across_N: Value) -> Value:
+    """Return the force that the links of the chain hand on at a mount. [N]
+
+    Parameters
+    ----------
+    pull_N : float
+        Force away from the roof, negative where it presses. [N]
+    along_N, across_N : float
+        Forces in the plane. [N]
+
+    Examples
+    --------
+    >>> float(link_pull(400.0, 30.0, 0.0)), float(link_pull(-400.0, 30.0, 40.0))
+    (401.12, 50.0)
+    """
+    return np.hypot(np.maximum(pull_N, 0.0), np.hypot(along_N, across_N))
+
+
+@law(
+    unit="1",
+    equation="u = F / R",
+    symbols={"F": "demand_N", "R": "strength_N"},
+    source="definition: demand over strength of a link",
+)
+def link_use(demand_N: Value, strength_N: Value) -> Value:
+    """Return the use of a link of the chain. [1]
+
+    Parameters
+    ----------
+    demand_N : float
+        Force it hands on. [N]
+    strength_N : float
+        Its strength. [N]
+
+    Examples
+    --------
+    >>> link_use(450.0, 1800.0)
+    0.25
+    """
+    return demand_N / strength_N

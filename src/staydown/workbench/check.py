@@ -1,0 +1,57 @@
+"""The use case behind `check` and `explain`: open, assess, weigh what was assumed, pick the cautions."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from staydown.advice.assumptions import Assumption, weigh_assumptions
+from staydown.assess import Assessment, assess
+from staydown.foundation.findings import Finding
+from staydown.outputs.cautions import cautions_for
+from staydown.workbench.open_job import JobFolder, open_job
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Checked:
+    """An opened job with its assessment, the weight of its assumptions, its cautions and warnings."""
+
+    folder: JobFolder
+    assessment: Assessment
+    assumptions: tuple[Assumption, ...]
+    cautions: tuple[str, ...]
+    warnings: tuple[Finding, ...]
+
+
+def check_folder(path: str | Path) -> Checked:
+    """Return all that `check` shows of a job; nothing is written.
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes.
+    LogbookError
+        The logbook cannot be trusted.
+    """
+    folder, assessment = open_and_assess(path)
+    return Checked(
+        folder=folder,
+        assessment=assessment,
+        assumptions=weigh_assumptions(assessment, folder.facts),
+        cautions=cautions_for(assessment),
+        warnings=(*folder.warnings, *assessment.findings),
+    )
+
+
+def open_and_assess(path: str | Path) -> tuple[JobFolder, Assessment]:
+    """Return an opened job and its assessment, without weighing what was assumed.
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes.
+    LogbookError
+        The logbook cannot be trusted.
+    """
+    folder = open_job(path)
+    return folder, assess(folder.job, folder.facts)

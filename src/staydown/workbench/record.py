@@ -1,0 +1,276 @@
+"""What happened, into the logbook: coupons from a file, tests while they hang, lists and exports.
+
+Each use case reads the whole logbook, decides and writes in one transaction. The present moment comes from
+the door.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Any, Literal
+
+from staydown.evidence.build_coupons import (
+    COUPON,
+    HANG_END,
+    HANG_LOOK,
+    HANG_START,
+    RecordedCoupon,
+    build_coupons,
+    coupon_body,
+    last_seen_s,
+)
+from staydown.evidence.check_coupons import CouponRow, SortedRows, check_names, check_row, sort_rows
+from staydown.evidence.event import Event
+from staydown.foundation.errors import BadInput
+from staydown.foundation.findings import Finding
+from staydown.foundation.quantities import lasting
+from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
+from staydown.storage.logbook_head import Head
+from staydown.storage.read_cards import read_cards
+from staydown.storage.read_coupons import read_cells, read_coupon_file
+from staydown.storage.write_export import coupons_csv, logbook_json, write_text
+
+How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
+
+CLOCKS_AGREE_s = 60.0  # a time given to the minute may lie this far ahead of now
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Seen:
+    """When something was seen: now, at an earlier moment, or after it had hung for a time that was measured.
+
+    clock_corrected: this computer's clock was set back since the last entry, and is right now.
+    """
+
+    now: datetime
+    at: datetime | None = None
+    lasted_s: float | None = None
+    clock_corrected: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CouponsRecorded:
+    """What `record_coupons` did: names written, known already, corrected; and its doubts."""
+
+    recorded: tuple[str, ...]
+    already: tuple[str, ...]
+    superseded: tuple[str, ...]
+    warnings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Records:
+    """What the logbook holds: its coupons, all its entries, its head."""
+
+    coupons: tuple[RecordedCoupon, ...]
+    events: tuple[Event, ...]
+    head: Head
+
+
+def record_coupons(
+    folder: Path,
+    file: Path,
+    seen: Seen,
+    *,
+    supersede: bool = False,
+    tapes: Sequence[str] = (),
+) -> CouponsRecorded:
+    """Write the coupons of a CSV file: all rows, or none.
+
+    Parameters
+    ----------
+    supersede : bool
+        Rows that differ from an entry of the same name correct it; both are kept.
+    tapes : sequence of str
+        Names of the job's tapes, where they are known.
+
+    Raises
+    ------
+    BadInput
+        With every finding of the file.
+    """
+    read = read_coupon_file(file, today=seen.now.date())
+    doubts = (*read.warnings, *check_names(read.rows, tapes, read_cards().surfaces))
+    sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
+
+    def decide(events: tuple[Event, ...]) -> list[Entry]:
+        nonlocal sorted_rows
+        records = build_coupons(events)
+        sorted_rows = sort_rows(read.rows, records, supersede=supersede)
+        if sorted_rows.findings:
+            raise BadInput(sorted_rows.findings)
+        known = {record.name: record.seq for record in records}
+        rows = (*sorted_rows.new, *sorted_rows.corrections)
+        return [(COUPON, _row_body(row, known.get(row.coupon.name))) for row in rows]
+
+    Logbook.open(folder).append_decided(decide, seen.now, clock_corrected=seen.clock_corrected)
+    return CouponsRecorded(
+        recorded=_names(sorted_rows.new),
+        already=_names(sorted_rows.already),
+        superseded=_names(sorted_rows.corrections),
+        warnings=doubts,
+    )
+
+
+def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCoupon:
+    """Write down that a coupon has been hung; `cells` as in the CSV, without result, lasted and found.
+
+    Raises
+    ------
+    BadInput
+        With every finding about the cells; or the name is taken.
+    """
+    row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
+    when = seen.at or seen.now
+    findings = [*findings, *check_row(row, when.date()), *_not_in_the_future(when, seen.now)]
+    if any(finding.grade == "error" for finding in findings):
+        raise BadInput(findings)
+    coupon = {
+        key: value for key, value in coupon_body(row.coupon).items() if key not in ("result", "lasted_s")
+    }
+    typed = {column: text for column, text in row.typed.items() if column not in ("result", "lasted")}
+
+    def decide(events: tuple[Event, ...]) -> list[Entry]:
+        if any(record.name == row.coupon.name for record in build_coupons(events)):
+            rule = "the logbook has a coupon of that name"
+            raise BadInput([row.finding("name", rule, "give this one a name of its own")])
+        return [(HANG_START, {"coupon": coupon, "typed": typed, "when": stamp_of(when)})]
+
+    return _append(folder, decide, seen)[row.coupon.name]
+
+
+def look_hang(folder: Path, name: str | None, seen: Seen) -> tuple[RecordedCoupon, ...]:
+    """Write down that a coupon was seen hanging, or that all were (`name` None); they held until then.
+
+    Raises
+    ------
+    BadInput
+        It does not hang, or the time cannot be.
+    """
+    looked: list[str] = []
+
+    def decide(events: tuple[Event, ...]) -> list[Entry]:
+        records = {record.name: record for record in build_coupons(events) if record.hanging}
+        looked[:] = [name] if name is not None else list(records)
+        if not looked:
+            raise BadInput([_wrong("NAME", "", "nothing hangs", "`record hang start` begins a test")])
+        return [
+            (HANG_LOOK, {"name": one, **_time_of(_hanging(records, one, events), seen, events)})
+            for one in looked
+        ]
+
+    records = _append(folder, decide, seen)
+    return tuple(records[one] for one in looked)
+
+
+def end_hang(
+    folder: Path, name: str, how: How, seen: Seen, *, failure_pattern: str | None = None, note: str = ""
+) -> RecordedCoupon:
+    """Write down how a hanging test ended; one found fallen fell between the last look and the finding.
+
+    Raises
+    ------
+    BadInput
+        It does not hang, the time cannot be, or it was spoiled without a reason.
+    """
+    if how == "spoiled" and not note.strip():
+        raise BadInput([_wrong("--spoiled", "", "needs its reason", "what went wrong")])
+
+    def decide(events: tuple[Event, ...]) -> list[Entry]:
+        records = {record.name: record for record in build_coupons(events)}
+        body = {"name": name, "result": how, **_time_of(_hanging(records, name, events), seen, events)}
+        if failure_pattern:
+            body["failure_pattern"] = failure_pattern
+        if note.strip():
+            body["note"] = note.strip()
+        return [(HANG_END, body)]
+
+    return _append(folder, decide, seen)[name]
+
+
+def list_records(folder: Path) -> Records:
+    """Return what the logbook holds, after checking all of it."""
+    book = Logbook.read(folder)
+    head = book.verify()
+    events = book.events()
+    return Records(coupons=build_coupons(events), events=events, head=head)
+
+
+def export_records(folder: Path, out: Path) -> tuple[Path, ...]:
+    """Write `coupons.csv`, which `record coupons` reads again, and `logbook.json` with every entry."""
+    records = list_records(folder)
+    files = (out / "coupons.csv", out / "logbook.json")
+    for file, text in zip(files, (coupons_csv(records.coupons), logbook_json(records.events)), strict=True):
+        write_text(file, text)
+    return files
+
+
+def mend_logbook(folder: Path, note: str, now: datetime) -> Event | None:
+    """Accept that the logbook's last entries are lost, and write that down; None where nothing is lost."""
+    return Logbook(folder=folder, writable=True).mend(note, now)
+
+
+def _append(folder: Path, decide: Any, seen: Seen) -> dict[str, RecordedCoupon]:
+    book = Logbook.open(folder)
+    book.append_decided(decide, seen.now, clock_corrected=seen.clock_corrected)
+    return {record.name: record for record in build_coupons(book.events())}
+
+
+def _row_body(row: CouponRow, supersedes: int | None) -> dict[str, Any]:
+    body: dict[str, Any] = {"coupon": coupon_body(row.coupon), "typed": dict(row.typed), "file": row.file}
+    if row.line is not None:
+        body["line"] = row.line
+    if supersedes is not None:
+        body["supersedes"] = supersedes
+    return body
+
+
+def _names(rows: Sequence[CouponRow]) -> tuple[str, ...]:
+    return tuple(row.coupon.name for row in rows)
+
+
+def _wrong(key: str, value: str, rule: str, hint: str) -> Finding:
+    return Finding(file="command line", line=None, key=key, value=value, rule=rule, hint=hint)
+
+
+def _hanging(records: Mapping[str, RecordedCoupon], name: str, events: Sequence[Event]) -> RecordedCoupon:
+    record = records.get(name)
+    if record is not None and record.hanging:
+        return record
+    known = {one.name for one in build_coupons(events)}
+    hanging = ", ".join(one.name for one in build_coupons(events) if one.hanging) or "nothing"
+    rule = "does not hang any more" if name in known else "no coupon of that name hangs"
+    raise BadInput([_wrong("NAME", name, rule, f"what hangs: {hanging}")])
+
+
+def _not_in_the_future(when: datetime, now: datetime) -> list[Finding]:
+    if (when - now).total_seconds() <= CLOCKS_AGREE_s:
+        return []
+    return [_wrong("--at", stamp_of(when), "lies in the future", f"now it is {stamp_of(now)}")]
+
+
+def _time_of(record: RecordedCoupon, seen: Seen, events: Sequence[Event]) -> dict[str, Any]:
+    """Return when it was seen and how long it had hung by then, or raise what cannot be."""
+    started = moment_of(record.started)
+    corrected = (
+        any(event.kind == CLOCK and event.seq > record.seq for event in events) or seen.clock_corrected
+    )
+    when = seen.at or seen.now
+    wrong = _not_in_the_future(when, seen.now)
+    hung_s = (moment_of(stamp_of(when)) - started).total_seconds()
+    lasted_s = hung_s if seen.lasted_s is None else seen.lasted_s
+    if seen.lasted_s is None and corrected:
+        hint = "give --lasted, how long it has hung by another watch"
+        wrong.append(_wrong("clock", "", "this clock was set back since the coupon was hung", hint))
+    elif not corrected and lasted_s > hung_s + CLOCKS_AGREE_s:
+        rule = f"it was hung only {lasting(hung_s)} ago ({record.started})"
+        wrong.append(_wrong("--lasted", lasting(lasted_s), rule, "how long it has hung"))
+    elif lasted_s <= last_seen_s(record):
+        before = f"it was seen holding after {lasting(last_seen_s(record))} already"
+        wrong.append(_wrong("--at", stamp_of(when), before, f"it was hung at {record.started}"))
+    if wrong:
+        raise BadInput(wrong)
+    return {"when": stamp_of(when), "lasted_s": lasted_s}
