@@ -24,8 +24,9 @@ from staydown.loads.load_case import CaseTable
 from staydown.spread.build_demands import build_demands
 from staydown.spread.build_thermal import Thermal, build_thermal
 from staydown.spread.demands import Demands
-from staydown.strength.capacity import ModeCapacity, build_capacity, wet_and_age
+from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.screw_laws import screw_breaking_force
+from staydown.strength.wet_and_age import wet_and_age
 from staydown.verdict.brief import Brief, governing
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
@@ -122,8 +123,15 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
     # how much the bond is proven to carry: no newton is handed over
     groups = group_coupons(coupons, tape.name, standing.surface.id)
     ratios = kept_ratios(job, tape.name)
-    exposures = [case.exposure for case in table.cases]
-    capacity = build_capacity(groups, exposures, ratios, standing.tape, cards.planning)
+    capacity = build_capacity(
+        groups,
+        [[case.exposure] for case in table.cases],
+        ratios,
+        standing.tape,
+        cards.planning,
+        content=cards.planning["content"].decided,
+        coldest_K=job.climate.coldest_K,
+    )
 
     # does it stay on?
     checks = build_checks(table, demands, thermal, capacity, cards.planning)

@@ -310,7 +310,7 @@ def test_what_decide_raises_leaves_the_logbook_as_it_was(tmp_path: Path) -> None
         raise KeyError("refused")
 
     with pytest.raises(KeyError):
-        book.append_decided(decide, NOON)
+        book.append_decided(decide, NOON + timedelta(days=1))
     assert seen == [2]
     assert Logbook.read(tmp_path).verify().rows == 2
 

@@ -14,7 +14,6 @@ from staydown.library.cards import Band, Cards, TapeClassCard
 End = Literal["low", "high"]
 ASSUMED = ("planning value", "class card", "default", "published")
 SHELVES = ("material", "surface")
-MODULI = ("tension_modulus", "shear_modulus")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,12 +135,15 @@ def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Ca
         return replace(
             cards, surfaces={**cards.surfaces, name: replace(surface, expansion=single(surface.expansion))}
         )
+    tape: TapeClassCard = item.standing.tape
     modulus = place.rsplit(".", 1)[-1]
-    if modulus in MODULI:
-        tape: TapeClassCard = item.standing.tape
-        changed_tape = replace(tape, **{modulus: single(getattr(tape, modulus))})
-        return replace(cards, tapes={**cards.tapes, tape.id: changed_tape})
-    return None
+    if modulus == "tension_modulus":
+        changed_tape = replace(tape, tension_modulus=single(tape.tension_modulus))
+    elif modulus == "shear_modulus":
+        changed_tape = replace(tape, shear_modulus=single(tape.shear_modulus))
+    else:
+        return None
+    return replace(cards, tapes={**cards.tapes, tape.id: changed_tape})
 
 
 def _use(assessment: Assessment, facts: Facts, item: ItemAssessment, cards: Cards) -> float | None:

@@ -58,7 +58,8 @@ def coupon_of(event: Event) -> Coupon:
         raise LogbookTooNew(
             f"logbook.sqlite: row {event.seq} says {', '.join(unknown)} of a coupon: a newer version's"
         )
-    return Coupon(**({"result": "holding", "lasted_s": FIRST_LOOK_s} | said))
+    left_out = {"area_m2": None, "result": "holding", "lasted_s": FIRST_LOOK_s}
+    return Coupon(**(left_out | said))
 
 
 def build_coupons(events: Sequence[Event]) -> tuple[RecordedCoupon, ...]:

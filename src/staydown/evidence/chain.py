@@ -46,7 +46,7 @@ def parts_pulled(groups: Mapping[Mode, CouponGroup]) -> dict[Part, str]:
     pulls = [
         coupon
         for mode in ("tension", "cleavage")
-        for coupon in _pulled(groups.get(mode))  # type: ignore[call-overload]
+        for coupon in _pulled(groups.get(mode))
     ]
     known: dict[Part, str] = {}
     if len(pulls) >= LEAST_PULLS:

@@ -1,4 +1,4 @@
-"""Groups coupons by tape, surface and mode; spoiled and conditioned ones apart, so that nothing is mixed by accident."""
+"""Groups coupons by tape, surface and mode; spoiled and conditioned ones apart, so that nothing is mixed."""
 
 from __future__ import annotations
 

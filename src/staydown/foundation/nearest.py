@@ -8,7 +8,7 @@ from difflib import get_close_matches
 CUTOFF = 0.6  # of difflib's ratio; its own default, common practice
 
 
-def nearest(word: str, known: Iterable[str]) -> str | None:
+def nearest(word: str, known: Iterable[str], cutoff: float = CUTOFF) -> str | None:
     """Return the known word that was probably meant, letter case and hyphens aside, or None.
 
     Examples
@@ -19,7 +19,7 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     folded: dict[str, str] = {}
     for one in known:
         folded.setdefault(_folded(one), one)
-    close = get_close_matches(_folded(word), folded, n=1, cutoff=CUTOFF)
+    close = get_close_matches(_folded(word), folded, n=1, cutoff=cutoff)
     return folded[close[0]] if close else None
 
 

@@ -9,6 +9,7 @@ from staydown.foundation.nearest import nearest
 from staydown.foundation.quantities import QUANTITIES
 from staydown.foundation.unit_names import KNOWN, TRAPS
 
+UNIT_CUTOFF = 0.7  # short words: at 0.6 a stone would be an ounce
 LOAD_EXAMPLE = "1.8 kN, 25 lb or 12 L water"
 
 _TYPED = str.maketrans({"°": "deg", "²": "^2", "³": "^3", "⁴": "^4"})  # of labels, as they can be typed
@@ -76,6 +77,8 @@ def other_unit(unit: str, accepted: tuple[str, ...], need: str, example: str) ->
     if unit in TRAPS:
         return UnreadableValue(f'unit "{unit}" is not read', TRAPS[unit])
     mine = [spelling for spelling, groups in KNOWN.items() if any(suffix in groups for suffix in accepted)]
-    near = nearest(unit, mine) or next((one for one in KNOWN if one.casefold() == unit.casefold()), None)
+    near = nearest(unit, mine, UNIT_CUTOFF) or next(
+        (one for one in KNOWN if one.casefold() == unit.casefold()), None
+    )
     hint = f'did you mean "{near}"?' if near else f"such as {example}"
     return UnreadableValue(f'unit "{unit}" is not known', hint)

@@ -166,6 +166,13 @@ SPELLINGS: dict[str, dict[str, str]] = {
     "N_per_m3": {"newton / metre ** 3": "N/m^3", "newton / millimetre ** 3": "N/mm^3"},
     "Nm_per_rad": {"newton * metre / radian": "N m/rad, Nm/rad"},
     "W_per_m2_K": {"watt / metre ** 2 / kelvin": "W/(m^2 K), W/m^2/K, W/m^2K"},
+    "W_per_m_K": {"watt / metre / kelvin": "W/(m K), W/m/K, W/mK"},
+    "J_per_m2_K": {
+        "joule / metre ** 2 / kelvin": "J/(m^2 K), J/m^2/K, J/m^2K",
+        "1000 * joule / metre ** 2 / kelvin": "kJ/(m^2 K), kJ/m^2/K, kJ/m^2K",
+    },
+    "Pa_s": {"pascal * second": "Pa s"},
+    "m2_per_s": {"metre ** 2 / second": "m^2/s"},
 }
 
 # spelling -> suffix -> expression of the unit library; lb/in is a line load, lb a mass

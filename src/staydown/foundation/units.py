@@ -48,6 +48,7 @@ _FORM = (
     r"(?:[0-9]+(?:\s+|-)[0-9]+/[0-9]+|[0-9]+/[0-9]+|(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][+-]?[0-9]{1,3})?)"
 )
 _NUMBER = re.compile(rf"[+-]?{_FORM}(?![0-9])")
+_UNIT_THEN_DIGIT = re.compile(r"[0-9]\s*[A-Za-z'\"][^0-9]*[0-9]")
 _NOT_FINITE = re.compile(r"[+-]?(?:nan|inf)", re.IGNORECASE)
 _SEPARATOR = re.compile(r"\s*[xX×]\s*")
 _SCREW = re.compile(r"[Mm][0-9]\S*(?:\s+\S+)?$")
@@ -178,7 +179,7 @@ def reads_as(value: float, unit: str) -> str:
         "metric": (*quantity.metric[:2], -ZERO_CELSIUS_K),
         "us": (*quantity.us[:2], -459.67),
     }.items():
-        number = abs(value * factor + (offset if unit == "K" else 0.0))
+        number = float(f"{abs(value * factor + (offset if unit == 'K' else 0.0)):.3g}")
         decimals = 1 if unit == "K" or number == 0 else min(12, max(0, 2 - math.floor(math.log10(number))))
         texts.append(shown(value, unit, system, decimals))
     return texts[0] if texts[0] == texts[1] else f"{texts[0]} ({texts[1]})"
@@ -263,6 +264,8 @@ def _exact(number: str) -> Fraction:
 
 def _compound(words: str) -> tuple[str, Fraction] | None:
     """Return suffix and value of a text in two units, such as `4 ft 10 in`, or None where it is not one."""
+    if not _UNIT_THEN_DIGIT.search(words):  # nearly all texts; a file of coupons has tens of thousands
+        return None
     for first, second, most in COMPOUNDS:
         ((suffix, firsts),) = ((s, units[first]) for s, units in SPELLINGS.items() if first in units)
         seconds = SPELLINGS[suffix][second]

@@ -27,6 +27,10 @@ def check_item(item: Item, place: str) -> Iterator[Remark]:
         yield from _overlapping(number, item.mount, key)
         yield from _lever(mount, key)
         yield from _heights(mount, item, key)
+    uplift = item.uplift_coefficient
+    if uplift is not None and (uplift.low > uplift.likely or uplift.likely > uplift.high):
+        rule = "low, likely and high are not in rising order"
+        yield Remark(key=f"{place}.uplift_coefficient.likely", rule=rule, hint="low <= likely <= high")
     band = PANEL_MASS_PER_AREA.get(item.kind or "")
     if band is not None:
         per_area = item.mass_kg / (item.length_m * item.width_m)

@@ -90,14 +90,16 @@ def _check_names(job: Job) -> Iterator[Remark]:
         ("claim", job.claim),
         ("ratio", job.ratio),
     ]
+    if not tapes and any(records for _, records in users):
+        hint = "write [[tape]] and below it name, kind, thickness"
+        yield Remark(key="tape", rule="there is no tape in this job", hint=hint)
+        return
     for table, records in users:
         for number, record in enumerate(records, 1):
             if record.tape and "" not in tapes and record.tape not in tapes:
-                yield Remark(
-                    key=f"{table}.{number}.tape",
-                    rule="is no tape of this job",
-                    hint=_tapes(record.tape, tapes),
-                )
+                near = nearest(record.tape, tapes)
+                hint = f'did you mean "{near}"?' if near else f"its tapes are {', '.join(tapes)}"
+                yield Remark(key=f"{table}.{number}.tape", rule="is no tape of this job", hint=hint)
 
 
 def _doubles(place: str, records: Sequence[Tape | Item | Mount]) -> Iterator[Remark]:
@@ -107,13 +109,6 @@ def _doubles(place: str, records: Sequence[Tape | Item | Mount]) -> Iterator[Rem
             rule = f"is the name of {place}.{first[record.name]} already"
             yield Remark(key=f"{place}.{number}.name", rule=rule, hint="each needs a name of its own")
         first.setdefault(record.name, number)
-
-
-def _tapes(name: str, tapes: Sequence[str]) -> str:
-    if not tapes:
-        return "write [[tape]] and below it name, kind, thickness"
-    near = nearest(name, tapes)
-    return f'did you mean "{near}"?' if near else f"its tapes are {', '.join(tapes)}"
 
 
 def _check_claims(job: Job) -> Iterator[Remark]:

@@ -52,8 +52,8 @@ def _doubt(field: FieldShape, value: Any, suffix: str, key: str, text: str) -> I
     metric, us = both_units(suffix) if suffix else ("", "")
     if "mil" in text.replace("milli", ""):
         hint = "a mil is 0.001 in, not 1 mm; is that what you mean?"
-    elif metric == us:
+    elif metric == us or suffix == "m2":
         hint = "is it right?"
     else:
-        hint = f"is it right, and is it in {metric} or in {us}?"
+        hint = f"is the unit right: {metric} or {us}?"
     yield Remark(key=key, rule=rule, hint=hint, grade="warning")

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -34,6 +34,7 @@ NO_FORCE = definition(0.0, "N", "definition: no force")
 NO_ARM = definition(0.0, "m", "definition: on the axis")
 NO_MOMENT = definition(0.0, "Nm", "definition: no moment")
 NO_COEFFICIENT = definition(0.0, "1", "definition: no wind in this case")
+WHOLE = definition(1.0, "1", "definition: the load as it is, no factor")
 GRAVITY = definition(STANDARD_GRAVITY_m_per_s2, "m/s2", "ISO 80000-3: standard gravity")
 
 
@@ -125,6 +126,18 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, planning: Pl
         parts.append(_pressed_part(work, "snow"))
     force, moment = _sums(parts)
     return CaseTable(cases=work.cases, parts=tuple(parts), force=force, moment=moment)
+
+
+def unfactored(table: CaseTable, *, only: Sequence[str] | None = None) -> CaseTable:
+    """Return the same cases with every load as it is: no factor on it, and the whole weight.
+
+    only: names of the parts that count, such as `weight`; None takes all. No part at all is a table of zeros.
+    """
+    parts = tuple(
+        replace(part, factor=WHOLE) for part in table.parts if only is None or part.name in only
+    )
+    force, moment = _sums(parts)
+    return replace(table, parts=parts, force=force, moment=moment)
 
 
 def _exposed_cases(

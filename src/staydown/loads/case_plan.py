@@ -113,17 +113,18 @@ def plan_cases(*, passing: bool, snow: bool) -> tuple[PlannedCase, ...]:
         A snow load was given.
     """
     rows: list[PlannedCase] = []
-    for season in ("hot", "cold"):
-        rows += _moving(season, passing) + _parked(season)  # type: ignore[arg-type]
+    seasons: tuple[Season, ...] = ("hot", "cold")
+    for season in seasons:
+        rows += _moving(season, passing) + _parked(season)
     if snow:
         rows.append(
             PlannedCase(name="snow", season="cold", family="snow", duration="snow_duration", snow=True)
         )
-    for season in ("hot", "cold"):
+    for season in seasons:
         rows.append(
             PlannedCase(
                 name=f"{season} soak",
-                season=season,  # type: ignore[arg-type]
+                season=season,
                 family="soak",
                 duration="soak_duration",
                 thermal=True,

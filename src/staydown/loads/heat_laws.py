@@ -1,4 +1,4 @@
-"""Laws of the bond's planning temperature and of thermal movement."""
+"""Laws of the bond's temperature over a day and a departure, and of thermal movement."""
 
 from __future__ import annotations
 
@@ -6,6 +6,9 @@ import numpy as np
 
 from staydown.foundation.law import law
 from staydown.foundation.numbers import Value
+
+GAS_CONSTANT = 8.314462618  # J/(mol K), CODATA 2018, exact by the SI of 2019
+SPELLS_OF_DAY = 48
 
 
 @law(
@@ -208,3 +211,210 @@ def half_length(side_m: Value) -> Value:
     0.04
     """
     return side_m / 2
+
+
+@law(
+    unit="s",
+    equation="tau = C / h",
+    symbols={"C": "heat_capacity_J_per_m2_K", "h": "surface_W_per_m2_K"},
+    source="one lump that gives its heat to the air: textbook, valid for thin skins (Biot number below 0.1)",
+)
+def time_constant(heat_capacity_J_per_m2_K: Value, surface_W_per_m2_K: Value) -> Value:
+    """Return the time in which a difference of temperature falls to 37 %. [s]
+
+    Parameters
+    ----------
+    heat_capacity_J_per_m2_K : float
+        Of the roof's skin with the tape, for its area. [J/m²K]
+    surface_W_per_m2_K : float
+        Heat transfer of the surface. [W/m²K]
+
+    Examples
+    --------
+    >>> time_constant(15000.0, 60.0)
+    250.0
+    """
+    return heat_capacity_J_per_m2_K / surface_W_per_m2_K
+
+
+@law(
+    unit="K",
+    equation="T = T_e + (T_0 - T_e) * exp(-t / tau)",
+    symbols={"T_e": "final_K", "T_0": "start_K", "t": "time_s", "tau": "constant_s"},
+    source="one lump that gives its heat to the air: textbook",
+)
+def cooled_temperature(final_K: Value, start_K: Value, time_s: Value, constant_s: Value) -> Value:
+    """Return the temperature on the way from one state to another, after a time. [K]
+
+    Parameters
+    ----------
+    final_K, start_K : float
+        Temperature in the end, and at first. [K]
+    time_s : float
+        Time since the start. [s]
+    constant_s : float
+        Time constant. [s]
+
+    Examples
+    --------
+    >>> float(cooled_temperature(320.0, 360.0, 600.0, 250.0))
+    323.63
+    """
+    return final_K + (start_K - final_K) * np.exp(-time_s / constant_s)
+
+
+@law(
+    unit="K",
+    method="E/R over minus the log of the mean of exp(-E/(R T)), along the last axis",
+    source="mean kinetic temperature: Haynes, J. Pharm. Sci. 60 (1971) 927; USP <1079.2>; from memory",
+)
+def mean_kinetic_temperature(temperatures_K: Value, activation_energy_J_per_mol: Value) -> Value:
+    """Return the steady temperature at which as much happens as in spells of equal length. [K]
+
+    Parameters
+    ----------
+    temperatures_K : array
+        One a spell, along the last axis. [K]
+    activation_energy_J_per_mol : float
+        Activation energy of what happens. [J/mol]
+
+    Examples
+    --------
+    >>> float(mean_kinetic_temperature(np.array([293.15, 313.15]), 83144.62618))
+    307.51
+    """
+    energy_K = np.asarray(activation_energy_J_per_mol)[..., None] / GAS_CONSTANT
+    # relative to the hottest spell, so that no exponential runs out of range
+    hottest = np.max(temperatures_K, axis=-1, keepdims=True)
+    share = np.mean(np.exp(energy_K / hottest - energy_K / temperatures_K), axis=-1)
+    energy_K, hottest = energy_K[..., 0], hottest[..., 0]
+    mean: Value = energy_K / (energy_K / hottest - np.log(share))
+    return mean
+
+
+@law(
+    unit="K",
+    method="mean kinetic temperature of a day: twelve hours at the coolest, twelve up and down as half a sine",
+    source="Haynes 1971 over a day of clear sky; shape of the day: common practice, no source",
+)
+def equivalent_day_temperature(
+    coolest_K: Value, hottest_K: Value, activation_energy_J_per_mol: Value
+) -> Value:
+    """Return the steady temperature that uses a bond as much as a day in the sun does. [K]
+
+    Parameters
+    ----------
+    coolest_K, hottest_K : float
+        Bond by night and at noon. [K]
+    activation_energy_J_per_mol : float
+        Activation energy of the bond's rupture. [J/mol]
+
+    Examples
+    --------
+    >>> float(equivalent_day_temperature(311.15, 366.15, 120e3))
+    350.1
+    """
+    middles = (np.arange(SPELLS_OF_DAY) + 0.5) / SPELLS_OF_DAY
+    shares = np.maximum(0.0, np.sin(2 * np.pi * middles))
+    cool, hot = np.asarray(coolest_K)[..., None], np.asarray(hottest_K)[..., None]
+    return mean_kinetic_temperature(cool + (hot - cool) * shares, activation_energy_J_per_mol)
+
+
+@law(
+    unit="m",
+    equation="l = maximum(0, 2 * t * (2 * g - s) / m)",
+    symbols={"t": "thickness_m", "g": "strain_limit", "s": "item_strain", "m": "foot_mismatch"},
+    source="thermal shear strain at the foot's end turned round; item and foot summed, safe side",
+)
+def longest_foot(thickness_m: Value, strain_limit: Value, item_strain: Value, foot_mismatch: Value) -> Value:
+    """Return the longest foot whose ends would just keep the limit of strain, 0 where none would. [m]
+
+    Parameters
+    ----------
+    thickness_m : float
+        Thickness of the tape. [m]
+    strain_limit : float
+        Daily shear strain each way that a tape may reach. [1]
+    item_strain : float
+        Strain over the whole span from item against roof at this mount. [1]
+    foot_mismatch : float
+        Difference of thermal strain of foot and roof over the span, above 0. [1]
+
+    Examples
+    --------
+    >>> float(longest_foot(0.0011, 0.5, 0.4, 0.002))
+    0.66
+    """
+    return np.maximum(0.0, 2 * thickness_m * (2 * strain_limit - item_strain) / foot_mismatch)
+
+
+@law(
+    unit="Pa",
+    equation="s = G * gamma",
+    symbols={"G": "shear_modulus_Pa", "gamma": "strain"},
+    source="Hooke's law in shear",
+)
+def thermal_shear_stress(shear_modulus_Pa: Value, strain: Value) -> Value:
+    """Return the shear stress that thermal movement leaves in a rigid adhesive. [Pa]
+
+    Parameters
+    ----------
+    shear_modulus_Pa : float
+        Shear modulus of the adhesive. [Pa]
+    strain : float
+        Daily shear strain each way. [1]
+
+    Examples
+    --------
+    >>> thermal_shear_stress(1e9, 0.001)
+    1000000.0
+    """
+    return shear_modulus_Pa * strain
+
+
+@law(
+    unit="1",
+    equation="e = d / t",
+    symbols={"d": "gap_m", "t": "thickness_m"},
+    source="definition: a gap pressed shut stretches the tape for good",
+)
+def fit_strain(gap_m: Value, thickness_m: Value) -> Value:
+    """Return the strain that a gap pressed shut leaves in the tape. [1]
+
+    Parameters
+    ----------
+    gap_m : float
+        Gap between foot and roof before pressing, tape included. [m]
+    thickness_m : float
+        Thickness of the tape. [m]
+
+    Examples
+    --------
+    >>> fit_strain(0.0001, 0.001)
+    0.1
+    """
+    return gap_m / thickness_m
+
+
+@law(
+    unit="Pa",
+    equation="s = E * e",
+    symbols={"E": "tension_modulus_Pa", "e": "strain"},
+    source="Hooke's law in tension",
+)
+def fit_stress(tension_modulus_Pa: Value, strain: Value) -> Value:
+    """Return the tension that a gap pressed shut leaves in the tape for good. [Pa]
+
+    Parameters
+    ----------
+    tension_modulus_Pa : float
+        Modulus of the tape in tension. [Pa]
+    strain : float
+        What the gap leaves. [1]
+
+    Examples
+    --------
+    >>> fit_stress(1e6, 0.05)
+    50000.0
+    """
+    return tension_modulus_Pa * strain

@@ -161,7 +161,7 @@ def _lines(
     value = value_text(number, index)
     label = f"{name} = " if name else ""
     if isinstance(number, Given):
-        yield depth, f"{label}{value} <- {_source_text(number, index, written)}"
+        yield depth, f"{label}{value} <- {_source_text(number, written)}"
         return
     law = number.law
     key = (id(number), index)
@@ -187,7 +187,7 @@ def value_text(number: Number, index: Index) -> str:
     return f"{plain} ({shown(value, number.unit)}, {shown(value, number.unit, 'us')})"
 
 
-def _source_text(number: Given, index: Index, written: Written) -> str:
+def _source_text(number: Given, written: Written) -> str:
     source = number.source
     typed = written.of(source.place) if source.place else None
     if source.basis == "typed" and typed is not None:

@@ -55,7 +55,13 @@ class _Joint:
 
 
 def build_demands(
-    item: Item, item_place: str, tape: Tape, tape_place: str, cards: Cards, table: CaseTable
+    item: Item,
+    item_place: str,
+    tape: Tape,
+    tape_place: str,
+    cards: Cards,
+    table: CaseTable,
+    lost: Sequence[int] = (),
 ) -> Demands:
     """Return what the item puts on each mount in every case, from the solution with the largest peak there.
 
@@ -71,18 +77,20 @@ def build_demands(
         Class card of the tape, planning values `lever` and `pad_rotation_share`.
     table : CaseTable
         The item's cases.
+    lost : sequence of int
+        Mounts that have let go: they carry nothing, and no warnings are given.
 
     Raises
     ------
     ValueError
-        The item has no mounts.
+        The item has no mounts, or all are lost.
     """
-    if not item.mount:
+    if len(set(lost)) >= len(item.mount):
         raise ValueError(f"{item_place}: an item without mounts has no spread")
     card = cards.tapes[tape.kind]
     pads = build_pads(item, item_place, cards.planning["lever"])
     solutions = build_solutions(item, tape, card, pads)
-    solved = solve(solutions, pads, tape.thickness_m)
+    solved = solve(solutions, pads, tape.thickness_m, lost)
     solution, on_springs = _worst(solved, pads, len(solutions.names), table)
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
     residual = balance_error(solved.point, solved.matrix)
@@ -120,7 +128,9 @@ def build_demands(
         ),
         line_load=derive(laws.line_load, pull_N=pull, pad_side_m=pads.edge),
         residual=residual,
-        findings=doubts(item_place, pads, solutions, solved, cards.planning["pad_rotation_share"]),
+        findings=()
+        if lost
+        else doubts(item_place, pads, solutions, solved, cards.planning["pad_rotation_share"]),
     )
 
 

@@ -8,6 +8,7 @@ changes nothing. Elsewhere only their ratio counts.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -46,6 +47,20 @@ class Solutions:
     side_along: Array
     side_across: Array
     everywhere: NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Layout:
+    """Springs of rows of solutions. point: (n, M, 3) [m]; springs: along and about x, y, z, (n, M, 6).
+
+    lever_along, lever_across, height: of the point of pull from the pad's centre, (n, M) [m].
+    """
+
+    point: Array
+    springs: Array
+    lever_along: Array
+    lever_across: Array
+    height: Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -108,10 +123,10 @@ def in_one_line(pads: Pads, tension_modulus_Pa: float, shear_modulus_Pa: float) 
     return bool(condition_number(centre, springs) > HINGED_CONDITION)
 
 
-def solve(solutions: Solutions, pads: Pads, tape_thickness_m: float) -> Solved:
-    """Return every solution in every band in which it counts, solved for any load."""
-    counts = solutions.everywhere[:, None] | (np.arange(len(BANDS)) == HIGH)
-    solution, band = np.nonzero(counts)
+def lay_out(
+    solutions: Solutions, pads: Pads, tape_thickness_m: float, solution: Indices, band: Indices
+) -> Layout:
+    """Return where the springs of some solutions stand in some bands, and how stiff they are."""
     clamped = solutions.clamped[solution, None]
     length, width, area = (pads.over_bands(n)[band] for n in (pads.length, pads.width, pads.area))
     pull = laws.pad_spring(solutions.tension_modulus_Pa[solution, None], area, tape_thickness_m)
@@ -128,17 +143,35 @@ def solve(solutions: Solutions, pads: Pads, tape_thickness_m: float) -> Solved:
     )
     height = _array(laws.height_of_pull(clamped, pads.over_bands(pads.height)[band]))
     forward, left = pads.over_bands(pads.forward)[band] + along, pads.over_bands(pads.left)[band] + across
-    point = np.stack([forward, left, height], axis=-1)
-    held = (clamped[:, 0] > 0) | (condition_number(point, springs) <= HINGED_CONDITION)
+    return Layout(
+        point=np.stack([forward, left, height], axis=-1),
+        springs=springs,
+        lever_along=along,
+        lever_across=across,
+        height=height,
+    )
+
+
+def solve(
+    solutions: Solutions, pads: Pads, tape_thickness_m: float, lost: Sequence[int] = ()
+) -> Solved:
+    """Return every solution in every band in which it counts, solved for any load; lost mounts carry nothing."""
+    counts = solutions.everywhere[:, None] | (np.arange(len(BANDS)) == HIGH)
+    solution, band = np.nonzero(counts)
+    layout = lay_out(solutions, pads, tape_thickness_m, solution, band)
+    layout.springs[:, list(lost)] = 0.0
+    held = (solutions.clamped[solution] > 0) | (
+        condition_number(layout.point, layout.springs) <= HINGED_CONDITION
+    )
     free = tuple(solutions.names[number] for number in np.unique(solution[~held]))
     return Solved(
         solution=solution[held],
         band=band[held],
-        point=point[held],
-        lever_along=along[held],
-        lever_across=across[held],
-        height=height[held],
-        matrix=reaction_matrix(point[held], springs[held]),
+        point=layout.point[held],
+        lever_along=layout.lever_along[held],
+        lever_across=layout.lever_across[held],
+        height=layout.height[held],
+        matrix=reaction_matrix(layout.point[held], layout.springs[held]),
         mechanisms=free,
     )
 

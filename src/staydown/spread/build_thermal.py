@@ -181,4 +181,5 @@ def _mismatch(
         )
         for one, two in product((first.low, first.high), (second.low, second.high))
     ]
-    return pick(ends, key=lambda mismatch: float(mismatch.value))
+    picked: Number = pick(ends, key=lambda mismatch: float(mismatch.value))
+    return picked

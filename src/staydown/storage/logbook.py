@@ -75,7 +75,7 @@ class Logbook:
         self, entries: Sequence[Entry], at: datetime, *, clock_corrected: bool = False
     ) -> tuple[Event, ...]:
         """Write entries: all of them or, whatever happens, none. Errors as `append_decided`."""
-        return self.append_decided(lambda _: entries, at, clock_corrected=clock_corrected)
+        return self._append(lambda _: entries, at, clock_corrected)
 
     def append_decided(
         self, decide: Decide, at: datetime, *, clock_corrected: bool = False
@@ -98,15 +98,7 @@ class Logbook:
         LogbookError
             It was opened for reading, cannot be written, or is damaged.
         """
-        if not self.writable:
-            raise LogbookError("this logbook was opened for reading only")
-        stamp = stamp_of(at)
-        with self._writing() as (db, rows):
-            entries = list(decide(_events(rows)))
-            if entries:
-                entries = [*self._clock_entry(rows, stamp, clock_corrected), *entries]
-            new = _insert(db, rows, entries, stamp)
-        return _events(new)
+        return self._append(lambda rows: decide(_events(rows)), at, clock_corrected)
 
     def events(self, kind: str | None = None) -> tuple[Event, ...]:
         """Return all entries in order, or those of one kind; the chain is checked on the way.
@@ -165,6 +157,18 @@ class Logbook:
     def _head_path(self) -> Path:
         return self.folder / HEAD_FILE
 
+    def _append(
+        self, choose: Callable[[list[Row]], Sequence[Entry]], at: datetime, clock_corrected: bool
+    ) -> tuple[Event, ...]:
+        if not self.writable:
+            raise LogbookError("this logbook was opened for reading only")
+        stamp = stamp_of(at)
+        with self._writing() as (db, rows):
+            clock = _clock_entry(rows, stamp, clock_corrected)
+            entries = list(choose(rows))
+            new = _insert(db, rows, [*clock, *entries] if entries else [], stamp)
+        return _events(new)
+
     def _checked_rows(self) -> list[Row]:
         # the head first: whoever writes in between adds rows beyond it, and that is allowed
         head = read_head(self._head_path)
@@ -204,25 +208,6 @@ class Logbook:
                 last = [Row(*row) for row in db.execute(f"{_SELECT} DESC LIMIT 1")]
                 write_head(self._head_path, head_of(last))
 
-    def _clock_entry(self, rows: Sequence[Row], stamp: str, corrected: bool) -> list[Entry]:
-        last = rows[-1].at if rows else stamp
-        if (moment_of(last) - moment_of(stamp)).total_seconds() <= CLOCK_TOLERANCE_s:
-            return []
-        if corrected:
-            return [(CLOCK, {"last_entry_at": last})]
-        raise BadInput(
-            [
-                Finding(
-                    file=FILE,
-                    line=None,
-                    key="clock",
-                    value=stamp,
-                    rule=f"the clock went backwards: the last entry is of {last}",
-                    hint="set the clock; if it is right now and was wrong then, say --clock-corrected",
-                )
-            ]
-        )
-
 
 def stamp_of(at: datetime) -> str:
     """Return a moment as the logbook writes it: UTC, to the second.
@@ -252,6 +237,26 @@ def _events(rows: Iterator[Row] | Sequence[Row]) -> tuple[Event, ...]:
     return tuple(
         Event(seq=row.seq, at=row.at, kind=row.kind, body=json.loads(row.body), hash=row.hash.hex())
         for row in rows
+    )
+
+
+def _clock_entry(rows: Sequence[Row], stamp: str, corrected: bool) -> list[Entry]:
+    last = rows[-1].at if rows else stamp
+    if (moment_of(last) - moment_of(stamp)).total_seconds() <= CLOCK_TOLERANCE_s:
+        return []
+    if corrected:
+        return [(CLOCK, {"last_entry_at": last})]
+    raise BadInput(
+        [
+            Finding(
+                file=FILE,
+                line=None,
+                key="clock",
+                value=stamp,
+                rule=f"the clock went backwards: the last entry is of {last}",
+                hint="set the clock; if it is right now and was wrong then, say --clock-corrected",
+            )
+        ]
     )
 
 

@@ -104,16 +104,14 @@ def read_coupon_file(path: Path | str, *, today: date) -> CouponFile:
     Raises
     ------
     BadInput
-        With every finding of the file, in its order.
-    FileNotFoundError
-        There is no such file.
+        With every finding of the file, in its order; or it cannot be opened.
     """
     path = Path(path)
     findings: list[Finding] = []
     rows: list[CouponRow] = []
     memo: Memo = {}
     for line, cells in _lines(path, findings):
-        row, mistakes = read_cells(cells, path.name, line, memo)
+        row, mistakes = read_cells(cells, str(path), line, memo)
         rows.append(row)
         findings += mistakes
         findings += check_row(row, today)
@@ -140,7 +138,7 @@ def read_cells(
     """
     memo = {} if memo is None else memo
     findings: list[Finding] = []
-    values: dict[str, Any] = {}
+    values: dict[str, Any] = {"area_m2": None}
     typed = {column: text for column, text in cells.items() if text}
     row = CouponRow(coupon=_UNREAD, file=file, line=line, typed=typed)
     for name, column in COLUMNS.items():
@@ -148,7 +146,7 @@ def read_cells(
         if text.lower() == "unknown" and not column.required and name != "note":
             text = ""
         if text:
-            value = _read_cell(name, column, text, memo)
+            value = text if column.read is str else _read_cell(name, column, text, memo)
             if isinstance(value, UnreadableValue):
                 findings.append(row.finding(name, value.rule, value.hint))
                 value = nan if column.number else ""
@@ -189,7 +187,7 @@ def _read_cell(name: str, column: Column, text: str, memo: Memo) -> Any:
 def _about_file(
     path: Path, line: int | None, rule: str, hint: str, key: str = "file", value: str = ""
 ) -> Finding:
-    return Finding(file=path.name, line=line, key=key, value=value, rule=rule, hint=hint)
+    return Finding(file=str(path), line=line, key=key, value=value, rule=rule, hint=hint)
 
 
 def _lines(path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str, str]]]:
@@ -206,7 +204,7 @@ def _lines(path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str,
                 continue
             if not heads:
                 heads = _heads(path, line, cells, findings)
-            elif any(cells[len(heads) :]):
+            elif len(cells) > len(heads):
                 rule = f"has {len(cells)} cells, the file has {len(heads)} columns"
                 hint = 'a comma inside a cell needs quotes around it: "bent, broke"; decimals take a point'
                 findings.append(_about_file(path, line, rule, hint, key="row", value=",".join(raw)))
@@ -219,7 +217,11 @@ def _lines(path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str,
 
 
 def _text(path: Path) -> str:
-    raw = path.read_bytes()
+    try:
+        raw = path.read_bytes()
+    except OSError as error:
+        rule = f"cannot be read: {error.strerror}"
+        raise BadInput([_about_file(path, None, rule, "give the CSV file of the coupons")]) from error
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\0" in raw:
         raise BadInput([_about_file(path, None, "is not UTF-8 text", "save it as 'CSV UTF-8' with commas")])
     try:

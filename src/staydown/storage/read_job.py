@@ -22,6 +22,12 @@ LARGEST_FILE = 1_000_000  # bytes; a job of a hundred items is a tenth of it
 
 _PLACE_IN_MESSAGE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
 _UNQUOTED = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=\s*([^\s\"'\[{#][^\"'#]*?)\s*(?:#.*)?$")
+_INCH_SIGN = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=\s*\"([^\"]*)\"\"\s*(?:#.*)?$")
+_KEYS_OF_TOMLLIB = re.compile(r"\('([^)]*?)',?\)")
+# tomllib needs time and memory with the square of the parts of one key; a job has four at most
+_ENDLESS_KEY = re.compile(
+    r"""(?:^|[\[{,])\s*(?:(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')\s*\.\s*){30}""", re.MULTILINE
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,6 +81,12 @@ def read_job_text(text: str, file: str, cards: Cards) -> JobReading:
         The library whose ids the job may use.
     """
     text = text.removeprefix("\ufeff")
+    endless = _ENDLESS_KEY.search(text)
+    if endless is not None:
+        line = text.count("\n", 0, endless.end()) + 1
+        return _only(
+            file, line, "toml", "", "is a key of too many parts", "item.uplift_coefficient.low has three"
+        )
     try:
         tables = tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
@@ -111,8 +123,14 @@ def _syntax(message: str, text: str, file: str) -> JobReading:
     line = int(place[1]) if place and place[1] else len(text.rstrip("\n").split("\n"))
     content = lines[line - 1].strip()
     hint = f"column {place[2]}" if place and place[2] else "at the end of the file"
-    unquoted = _UNQUOTED.match(content)
-    if unquoted and not message.startswith("Cannot overwrite"):
+    rule = _KEYS_OF_TOMLLIB.sub(lambda keys: keys[1].replace("', '", "."), _PLACE_IN_MESSAGE.sub("", message))
+    unquoted, inches = _UNQUOTED.match(content), _INCH_SIGN.match(content)
+    if inches:
+        hint = f'write {inches[1]} = "{inches[2]} in"'
+    elif unquoted and not message.startswith("Cannot overwrite"):
         hint = f'write {unquoted[1]} = "{unquoted[2]}"'
-    rule = _PLACE_IN_MESSAGE.sub("", message)
+    if rule == r"Illegal character '\n'":
+        rule = "a text in quotes must end on its line"
+    if rule == "Cannot overwrite a value":
+        rule = "a key is given twice"
     return _only(file, line, "toml", content[:60], f"is not TOML: {rule[:1].lower()}{rule[1:]}", hint)

@@ -64,7 +64,8 @@ def _override(card: PlanningValue, value: Any, path: Path, find: Find, keep: Kee
         if key not in _KEYS:
             sound = False
             near = nearest(key, [one for one in _KEYS if one not in value])
-            find((*path, key), "is no key of a planning value", f"its keys are {', '.join(_KEYS)}", inner)
+            hint = f"did you mean {near}?" if near else f"its keys are {', '.join(_KEYS)}"
+            find((*path, key), "is no key of a planning value", hint, inner)
             if near in ENDS:
                 _end(card, inner, (*path, key), find, keep)
     missing = [end for end in ENDS if end not in value]

@@ -164,7 +164,7 @@ class TableReader:
             return (self.record(home, value, path),)
         if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
             self.find(path, "is not a table", f"write {heading} and its keys below it", value)
-            return ()
+            return (_blank_record(tables()[home][0]),)
         return tuple(self.record(home, one, (*path, index)) for index, one in enumerate(value))
 
     def _keys(
@@ -185,25 +185,32 @@ class TableReader:
     def _unknown_key(self, here: _Home, path: Path, value: Any, free: list[str]) -> str | None:
         """Note a key that its table does not have; return the key of this table that was meant, if any."""
         key = str(path[-1])
-        heading = tables()[here][1]
-        rule = f"is no {'table' if _is_table(value) else 'key'} of {heading}" if here else AT_THE_TOP
-        homes = tuple(home for home in tables() if key in _keys_of(home))
+        is_table = _is_table(value)
+        if here:
+            rule = f"is no {'table' if is_table else 'key'} of {tables()[here][1]}"
+        else:
+            rule = "is no table of a job" if is_table else AT_THE_TOP
+        homes = tuple(home for home in _homes(key) if ((*home, key) in tables()) == is_table)
         close = nearest(key, free)
         if homes:
             self._misplaced.append((path, homes, key))
-            hint = _belongs(key, homes, here)
-            self.find(path, rule, f"{hint}, or did you mean {close}?" if close else hint, value)
+            belongs = _belongs(key, homes, here)
+            self.find(path, rule, f"{belongs}, or did you mean {close}?" if close else belongs, value)
             return None
-        elsewhere = nearest(key, {one for home in tables() for one in _keys_of(home)})
-        if close is not None:
-            hint = f"did you mean {close}?"
-        elif elsewhere is not None:
-            headings = [heading for home, (_, heading) in tables().items() if elsewhere in _keys_of(home)]
-            hint = f"did you mean {elsewhere} of {listed(headings[:3])}?"
-        else:
-            hint = f"its keys are {', '.join(_keys_of(here))}"
-        self.find(path, rule, hint, value)
+        self.find(path, rule, _meant_or_known(key, close, here), value)
         return close
+
+
+def _meant_or_known(key: str, close: str | None, here: _Home) -> str:
+    """Return a hint for a key that is nowhere: the nearest here, the nearest elsewhere, or what is known here."""
+    if close is not None:
+        below = (*here, close)
+        return f"did you mean {tables()[below][1] if below in tables() else close}?"
+    known = [field.key for field in fields_of(tables()[here][0])]
+    elsewhere = nearest(key, {field.key for record, _ in tables().values() for field in fields_of(record)})
+    if elsewhere is None or elsewhere in known:
+        return f"its keys are {', '.join(known)}"
+    return f"did you mean {elsewhere} of {listed([tables()[home][1] for home in _homes(elsewhere)][:3])}?"
 
 
 def _is_table(value: Any) -> bool:
@@ -212,8 +219,9 @@ def _is_table(value: Any) -> bool:
     )
 
 
-def _keys_of(home: _Home) -> tuple[str, ...]:
-    return tuple(field.key for field in fields_of(tables()[home][0]))
+def _homes(key: str) -> tuple[_Home, ...]:
+    """Return the tables that have a key."""
+    return tuple(home for home, (record, _) in tables().items() if key in {f.key for f in fields_of(record)})
 
 
 def _belongs(key: str, homes: tuple[_Home, ...], here: _Home) -> str:

@@ -50,6 +50,10 @@ def read_value(field: FieldShape, value: Any, cards: Cards) -> Any:
         if field.may_be_unknown:
             return None
         raise UnreadableValue("may not be unknown", such_as(field))
+    if isinstance(value, str) and not value.strip():
+        raise UnreadableValue(
+            "is empty", such_as(field) if field.required else 'leave it out or write "unknown"'
+        )
     match field.kind:
         case "number" | "hours" | "load" | "area":
             number = _number(field, value)
@@ -63,9 +67,9 @@ def read_value(field: FieldShape, value: Any, cards: Cards) -> Any:
         case "text":
             return _words(field, value, cards)
         case "choice":
-            return _choice(field.choices, value)
+            return _choice(field, value)
         case "choices":
-            return _choices(field.choices, value)
+            return _choices(field, value)
         case "flag":
             if not isinstance(value, bool):
                 raise UnreadableValue(
@@ -88,7 +92,8 @@ def such_as(field: FieldShape) -> str:
         case "number" | "hours" | "area":
             return f"such as {example_of(field.suffix)}"
         case "choice" | "choices":
-            return f"one of {listed(field.choices)}"
+            unknown = [UNKNOWN] if field.may_be_unknown else []
+            return f"one of {listed([*field.choices, *unknown])}"
         case "flag":
             return "true or false"
         case "text" if field.shelf:
@@ -115,7 +120,7 @@ def refuse_outside(number: float, limits: Limits, suffix: str) -> None:
     """
     least, most = limits.least, limits.most
     unit = QUANTITIES[suffix].unit if suffix else "1"
-    said = "" if unit == "1" else f"reads as {reads_as(number, unit)}"
+    said = "" if unit == "1" or number == 0 else f"reads as {reads_as(number, unit)}"
     if least is not None and (number < least or (limits.open_below and number == least)):
         word = "must be above" if limits.open_below else "must not be below"
         raise UnreadableValue(f"{word} {_bound(least, unit)}", said)
@@ -172,8 +177,6 @@ def _text(field: FieldShape, value: Any) -> str:
 
 def _words(field: FieldShape, value: Any, cards: Cards) -> str:
     text = _text(field, value)
-    if not text.strip():
-        raise UnreadableValue("is empty", such_as(field))
     if any(ord(sign) < 32 for sign in text):
         raise UnreadableValue("has a line break or another control character in it", "write it on one line")
     if field.shelf:
@@ -205,21 +208,19 @@ def _fastener(text: str, cards: Cards) -> Fastener:
     return Fastener(text=text, size=size, strength_class=strength_class, strength_N=strength_N)
 
 
-def _choice(choices: tuple[str | int, ...], value: Any) -> str | int:
-    for choice in choices:
+def _choice(field: FieldShape, value: Any) -> str | int:
+    for choice in field.choices:
         if value == choice and type(value) is type(choice):
             return choice
-    near = (
-        nearest(value, [word for word in choices if isinstance(word, str)])
-        if isinstance(value, str)
-        else None
-    )
-    raise UnreadableValue(f"is not {listed(choices)}", f'did you mean "{near}"?' if near else "")
+    words = [word for word in field.choices if isinstance(word, str)]
+    if not words:
+        raise UnreadableValue(f"is not {listed(field.choices)}", f"write {field.key} = {field.choices[0]}")
+    near = nearest(value, words) if isinstance(value, str) else None
+    raise UnreadableValue(f"is not {listed(field.choices)}", f'did you mean "{near}"?' if near else "")
 
 
-def _choices(choices: tuple[str | int, ...], value: Any) -> tuple[str | int, ...]:
+def _choices(field: FieldShape, value: Any) -> tuple[str | int, ...]:
     if not isinstance(value, list) or not value:
-        raise UnreadableValue(
-            "is not a list of words", f'such as ["{choices[0]}"]; the words are {listed(choices)}'
-        )
-    return tuple(_choice(choices, word) for word in value)
+        hint = f'such as ["{field.choices[0]}"]; the words are {listed(field.choices)}'
+        raise UnreadableValue("is not a list of words", hint)
+    return tuple(_choice(field, word) for word in value)

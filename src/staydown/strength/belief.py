@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -12,21 +12,12 @@ from staydown.foundation.exposure import Exposure, Mode
 from staydown.strength import families, sampling
 from staydown.strength.families import Array, Family
 from staydown.strength.prior_laws import REFERENCE_K
-from staydown.strength.priors import (
-    BATCH_SPREAD,
-    PriorName,
-    RupturePrior,
-)
+from staydown.strength.priors import BATCH_SPREAD, PriorName, RupturePrior
 from staydown.strength.quantiles import Question, quantile, weighted_quantiles
 from staydown.strength.rupture_laws import HOUR_s
 from staydown.strength.temperature_terms import TemperatureLaw, temperature_term
 from staydown.strength.trials import Face, Trials
 
-LEAST_COUPONS = 3  # fewer give no bound; k of two results is 20.6
-LEAST_FAILURES_FOR_REFERENCE = 2
-LEAST_EFFECTIVE_SIZE = 200.0
-LARGEST_ERROR = 0.01  # of the bound, from quarters of the nodes
-HOT_RATIO_LN_SD = 0.15  # of a typed hot ratio; planning value, common practice, no source
 SHARES = (0.05, 0.5, 0.95)
 """What tables show of a belief: 5 %, median and 95 %."""
 
@@ -40,7 +31,7 @@ class BeliefSettings:
     temperature_law: TemperatureLaw = "arrhenius"
     bonded_in_batch: str | None = None
     batch_spread: tuple[float, float, float] = (BATCH_SPREAD.low, BATCH_SPREAD.likely, BATCH_SPREAD.high)
-    nodes: int = 2048
+    nodes: int = 4096
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -163,7 +154,7 @@ class Belief:
         """Return the life that a share `content` of bonds exceeds under a stress, with that confidence. [s]"""
         if self.refusals:
             return float("nan")
-        term = float(temperature_term(self.settings.temperature_law, np.array([temperature_K]))[0])
+        term = self._term(temperature_K)
         questions = []
         for face in self.faces:
             nodes = face.part.nodes
@@ -182,7 +173,7 @@ class Belief:
         """Return the stress at which a share `content` of pulls at a rate break later, with that confidence. [Pa]"""
         if self.refusals:
             return float("nan")
-        term = float(temperature_term(self.settings.temperature_law, np.array([temperature_K]))[0])
+        term = self._term(temperature_K)
         log_rate = np.log10(stress_rate_Pa_per_s * HOUR_s)
         questions = []
         for face in self.faces:
@@ -203,8 +194,6 @@ class Belief:
 
     def only(self, face: FaceBelief) -> Belief:
         """Return the belief as if that face alone could let go."""
-        from dataclasses import replace
-
         return replace(self, faces=(face,))
 
     def parameters(self) -> dict[str, dict[str, float]]:
@@ -251,6 +240,10 @@ class Belief:
             temperature_law=self.settings.temperature_law,
             coolest_K=self.coolest_K,
         )
+
+    def _term(self, temperature_K: float) -> float:
+        warm_K = np.array([max(temperature_K, self.coolest_K)])
+        return float(temperature_term(self.settings.temperature_law, warm_K)[0])
 
     @staticmethod
     def _none(pairs: Sequence[object]) -> Array:

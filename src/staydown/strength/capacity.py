@@ -1,69 +1,107 @@
-"""What the evidence of one tape on one surface proves, for each exposure asked: the seam between the two wings."""
+"""What the evidence of one tape on one surface proves, for each exposure asked: the seam between the two wings.
+
+The belief gives the bound; the level says how far tests speak for it; the bounds that an engineer works out by
+hand stand beside. No force comes in here.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
-from staydown.evidence.coupon import Coupon
 from staydown.evidence.group_coupons import CouponGroup
 from staydown.evidence.kept_ratio import KeptRatio
 from staydown.foundation.exposure import Exposure, Mode
-from staydown.foundation.numbers import Given, Number, Source, choose, definition, derive, given
+from staydown.foundation.law import Law
+from staydown.foundation.numbers import Chosen, Derived, Given, Number, Source, derive, given
 from staydown.library.cards import PlanningValue, TapeClassCard
-from staydown.strength import classical_laws, success_run_laws
+from staydown.strength import classical_laws
+from staydown.strength.belief import Belief, BeliefSettings
+from staydown.strength.bound_at import BoundAt, bounds_at
+from staydown.strength.build_belief import believe
 from staydown.strength.classical import ClassicalBound, hang_bounds, pull_bounds, speaks_for
+from staydown.strength.evidence_level import Level, Reach
+from staydown.strength.wet_and_age import wet_and_age
 
-Level = Literal["none", "inferred", "covered"]
 LEVELS: tuple[Level, ...] = ("none", "inferred", "covered")
 Planning = Mapping[str, PlanningValue]
+Pair = tuple[float, float]
 
 NOTHING = given(float("nan"), "Pa", "coupons", "no evidence")
-WHOLE = definition(1.0, "1", "definition: nothing lost")
-LEAST_CONDITIONED = 3
+BOUND = Law(
+    name="belief_lower_bound",
+    unit="Pa",
+    equation="",
+    symbols={},
+    source="docs/method/strength.md; checked against CMH-17 tolerance factors, lifelines and emcee",
+    method="(1 - confidence) quantile over belief of the stress that a share `content` of bonds holds so long so hot",
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """What is proven for one exposure in one mode.
 
-    proven [Pa], NaN where nothing speaks; level of evidence; because: what covers it or what is missing.
-    median_Pa: the middle of the population, for "more coupons cannot help".
+    proven [Pa]: the belief's bound after wet and age; NaN where nothing speaks. level, because: how far tests
+    speak for it, and what covers it or is missing. median_Pa: the middle of belief, for "more coupons cannot
+    help". by_hand [Pa]: the classical bound times typed ratios, None where there is none. beyond_K,
+    beyond_time: how far the exposure lies outside the tests.
     """
 
     proven: Number
     level: Level
     because: str
     median_Pa: float
-    survivors: int = 0
+    by_hand: Number | None
+    beyond_K: float
+    beyond_time: float
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ModeCapacity:
-    """The answers of one mode over the exposures asked, and the same set along the case axis. [Pa]"""
+    """The answers of one mode over (case, mount), and what is proven set along both axes. [Pa]
+
+    answers: by (lasting [s], temperature [K]). pairs: the exposure of each (case, mount). statements: named
+    conditions that go with the evidence. classical: the bounds worked out by hand. wet: share kept wet and aged.
+    """
 
     mode: Mode
-    answers: tuple[Answer, ...]
+    pairs: tuple[tuple[Pair, ...], ...]
+    answers: Mapping[Pair, Answer]
     proven: Number
     statements: tuple[str, ...]
+    classical: tuple[ClassicalBound, ...]
+    belief: Belief
     wet: Number
     planned_wet: bool
 
-    @property
-    def levels(self) -> tuple[Level, ...]:
-        """Return the level of evidence of each exposure."""
-        return tuple(answer.level for answer in self.answers)
+    def answer(self, case: int, mount: int) -> Answer:
+        """Return the answer for one case and mount."""
+        row = self.pairs[case]
+        return self.answers[row[min(mount, len(row) - 1)]]
+
+    def codes(self) -> NDArray[np.int64]:
+        """Return the level of evidence as a code, 0 none to 2 covered. shape (case, 1, mount)"""
+        rows = [[LEVELS.index(self.answers[pair].level) for pair in row] for row in self.pairs]
+        return np.array(rows, dtype=np.int64)[:, None, :]
+
+    def medians(self) -> NDArray[np.float64]:
+        """Return the middle of belief, after wet and age. [Pa], shape (case, mount)"""
+        return np.array([[self.answers[pair].median_Pa for pair in row] for row in self.pairs])
 
 
 def build_capacity(
     groups: Mapping[Mode, CouponGroup],
-    exposures: Sequence[Exposure],
+    exposures: Sequence[Sequence[Exposure]],
     ratios: Sequence[KeptRatio],
     tape: TapeClassCard,
     planning: Planning,
+    *,
+    content: Number,
+    coldest_K: float,
 ) -> dict[Mode, ModeCapacity]:
     """Return for each mode with coupons what is proven for each exposure.
 
@@ -71,191 +109,186 @@ def build_capacity(
     ----------
     groups : mapping
         Coupons of one tape on one surface, by mode.
-    exposures : sequence of Exposure
-        Durations and bond temperatures, one a case; nothing of loads.
+    exposures : sequence of sequences of Exposure
+        Duration and bond temperature for each case and mount (one entry a case where all mounts are alike).
     ratios : sequence of KeptRatio
         Ratios typed for this tape.
     tape : TapeClassCard
-        Class card: the slope that turns a pull into an equal static life.
+        Class card: the wide prior, and the slope that turns a pull into an equal static life.
     planning : mapping
         Planning values by id.
+    content : Number
+        Share of bonds that must hold: 0.90, or 0.99 for an item that is not redundant. [1]
+    coldest_K : float
+        Coldest air of the climate. [K]
     """
+    pairs = tuple(tuple((e.lasts_s, e.temperature_K) for e in row) for row in exposures)
     return {
-        mode: _mode_capacity(group, exposures, [r for r in ratios if r.mode == mode], tape, planning)
+        mode: _mode_capacity(
+            group, pairs, [r for r in ratios if r.mode == mode], tape, planning, content, coldest_K
+        )
         for mode, group in groups.items()
-        if mode != "peel" and (group.valid or group.conditioned)
+        if group.valid or group.conditioned
     }
+
+
+def reach_of(planning: Planning) -> Reach:
+    """Return how far tests reach, from the planning values."""
+    return Reach(
+        coupons=int(float(planning["least_coupons"].decided.value)),
+        cooler_K=float(planning["temperature_reach"].decided.value),
+        longer=float(planning["duration_reach"].decided.value),
+        inferred_cooler_K=float(planning["inferred_temperature_reach"].decided.value),
+        inferred_longer=float(planning["inferred_duration_reach"].decided.value),
+    )
+
+
+def settings_of(planning: Planning) -> BeliefSettings:
+    """Return how beliefs are formed for a verdict: class prior, normal scatter, Arrhenius."""
+    band = planning["batch_scatter"].band
+    return BeliefSettings(batch_spread=(band.low, band.likely, band.high))
 
 
 def _mode_capacity(
     group: CouponGroup,
-    exposures: Sequence[Exposure],
+    pairs: tuple[tuple[Pair, ...], ...],
     ratios: Sequence[KeptRatio],
     tape: TapeClassCard,
     planning: Planning,
+    content: Number,
+    coldest_K: float,
 ) -> ModeCapacity:
-    content = planning["content"].decided
     slope = Given(
         value=tape.slope.likely,
         unit="1",
-        source=Source(basis="class card", title=tape.slope.source, place=tape.id),
+        source=Source(basis="class card", title=tape.slope.source, place=f"{tape.id}.slope"),
     )
-    bounds = [*pull_bounds(group, planning, content, slope), *hang_bounds(group, planning, content)]
+    hot = tuple(r for r in ratios if r.condition == "hot")
+    belief = believe(group.valid, tape, mode=group.mode, settings=settings_of(planning), hot_ratios=hot)
+    confidence = planning["confidence"].decided
+    unique = tuple(dict.fromkeys(pair for row in pairs for pair in row))
+    bounds = bounds_at(
+        belief,
+        unique,
+        float(content.value),
+        float(confidence.value),
+        slope=float(slope.value),
+        coldest_K=coldest_K,
+        reach=reach_of(planning),
+    )
     wet, planned = wet_and_age(group, ratios, planning)
-    coolest = min((bound.temperature_K for bound in bounds), default=float("nan"))
-    asked: dict[tuple[float, float], Answer] = {}
-    for exposure in exposures:
-        key = (exposure.lasts_s, exposure.temperature_K)
-        if key not in asked:
-            asked[key] = _answer(bounds, exposure, ratios, wet, coolest, planning)
-    answers = tuple(asked[(e.lasts_s, e.temperature_K)] for e in exposures)
+    by_hand = [*pull_bounds(group, planning, content, slope), *hang_bounds(group, planning, content)]
+    answers = {
+        pair: _answer(pair, bound, wet, by_hand, ratios, planning, (content, confidence))
+        for pair, bound in zip(unique, bounds, strict=True)
+    }
     return ModeCapacity(
         mode=group.mode,
+        pairs=pairs,
         answers=answers,
-        proven=choose([answer.proven for answer in answers], axis=0, why="evidence that speaks for the case"),
-        statements=_statements(bounds, answers),
+        proven=_along(pairs, answers),
+        statements=_statements(by_hand, pairs, planning),
+        classical=tuple(by_hand),
+        belief=belief,
         wet=wet,
         planned_wet=planned,
     )
 
 
+def _along(pairs: tuple[tuple[Pair, ...], ...], answers: Mapping[Pair, Answer]) -> Number:
+    """Return what is proven along cases and mounts; rows that are alike share one number."""
+    rows: dict[tuple[Pair, ...], Number] = {}
+    for row in pairs:
+        if row not in rows:
+            items = tuple(answers[pair].proven for pair in row)
+            value = np.array([float(item.value) for item in items]).reshape(1, 1, -1)
+            rows[row] = Chosen(value=value, unit="Pa", axis=2, items=items)
+    stacked = np.concatenate([np.asarray(rows[row].value) for row in pairs], axis=0)
+    return Chosen(
+        value=stacked,
+        unit="Pa",
+        axis=0,
+        items=tuple(rows[row] for row in pairs),
+        why="evidence that speaks for the case",
+    )
+
+
 def _answer(
+    pair: Pair,
+    bound: BoundAt,
+    wet: Number,
+    by_hand: Sequence[ClassicalBound],
+    ratios: Sequence[KeptRatio],
+    planning: Planning,
+    basis: tuple[Number, Number],
+) -> Answer:
+    content, confidence = basis
+    lasts_s, temperature_K = pair
+    known = np.isfinite(bound.stress_Pa) and bound.level != "none"
+    proven: Number = NOTHING
+    if known:
+        believed = Derived(
+            value=bound.stress_Pa,
+            unit="Pa",
+            law=BOUND,
+            inputs={
+                "lasts": given(lasts_s, "s", "calculation", "duration of the case"),
+                "temperature": given(temperature_K, "K", "calculation", "bond temperature of the case"),
+                "content": content,
+                "confidence": confidence,
+                "coupons": given(float(bound.coupons), "1", "coupons", bound.made_from),
+            },
+        )
+        proven = derive(classical_laws.kept_strength, kept=wet, stress_Pa=believed)
+    return Answer(
+        proven=proven,
+        level=bound.level if known else "none",
+        because=bound.because,
+        median_Pa=bound.median_Pa * float(wet.value),
+        by_hand=_by_hand(pair, by_hand, ratios, wet, planning),
+        beyond_K=bound.beyond_K,
+        beyond_time=bound.beyond_time,
+    )
+
+
+def _by_hand(
+    pair: Pair,
     bounds: Sequence[ClassicalBound],
-    exposure: Exposure,
     ratios: Sequence[KeptRatio],
     wet: Number,
-    coolest_K: float,
     planning: Planning,
-) -> Answer:
-    reach = float(planning["temperature_reach"].decided.value)
-    found: list[Answer] = []
+) -> Number | None:
+    """Return the largest classical bound that speaks for an exposure, typed ratios applied; None where none does."""
+    exposure = Exposure(lasts_s=pair[0], temperature_K=pair[1], season="hot")
+    reach_K = float(planning["temperature_reach"].decided.value)
+    longer = float(planning["duration_reach"].decided.value)
+    hot = [r for r in ratios if r.condition == "hot" and r.temperature_K >= exposure.temperature_K - reach_K]
+    found: list[Number] = []
     for bound in bounds:
-        if speaks_for(bound, exposure, planning):
-            cold = exposure.temperature_K < coolest_K - reach
-            found.append(
-                Answer(
-                    proven=derive(classical_laws.kept_strength, kept=wet, stress_Pa=bound.stress),
-                    level="inferred" if cold else "covered",
-                    because=f"{bound.made_from}, at {bound.temperature_K - 273.15:.0f} °C"
-                    + (
-                        f"; none within {reach:.0f} K of {exposure.temperature_K - 273.15:.0f} °C"
-                        if cold
-                        else ""
-                    ),
-                    median_Pa=bound.median_Pa * float(wet.value),
-                    survivors=bound.survivors,
-                )
-            )
-            continue
-        hot = [
-            r for r in ratios if r.condition == "hot" and r.temperature_K >= exposure.temperature_K - reach
-        ]
-        if bound.pulled and hot and bound.lasts_s * 10 >= exposure.lasts_s:
+        stress: Number | None = bound.stress if speaks_for(bound, exposure, planning) else None
+        if stress is None and hot and bound.pulled and bound.lasts_s * longer >= exposure.lasts_s:
             ratio = max(hot, key=lambda r: float(r.kept.value))
-            warm = derive(classical_laws.kept_strength, kept=ratio.kept, stress_Pa=bound.stress)
-            found.append(
-                Answer(
-                    proven=derive(classical_laws.kept_strength, kept=wet, stress_Pa=warm),
-                    level="inferred",
-                    because=f"{bound.made_from}, times the typed hot ratio {ratio.kept.value:g}",
-                    median_Pa=bound.median_Pa * float(ratio.kept.value) * float(wet.value),
-                )
-            )
-    if not found:
-        return Answer(
-            proven=NOTHING,
-            level="none",
-            because=_what_is_missing(bounds, exposure, planning),
-            median_Pa=float("nan"),
-        )
-    return max(found, key=lambda answer: (LEVELS.index(answer.level), float(answer.proven.value)))
+            stress = derive(classical_laws.kept_strength, kept=ratio.kept, stress_Pa=bound.stress)
+        if stress is not None:
+            found.append(derive(classical_laws.kept_strength, kept=wet, stress_Pa=stress))
+    return max(found, key=lambda number: float(number.value)) if found else None
 
 
-def _what_is_missing(bounds: Sequence[ClassicalBound], exposure: Exposure, planning: Planning) -> str:
-    if not bounds:
-        return "no three coupons of one condition and face, no five survivors"
-    reach = float(planning["temperature_reach"].decided.value)
-    cooler = exposure.temperature_K - reach - max(bound.temperature_K for bound in bounds)
-    longest = max(bound.lasts_s for bound in bounds)
-    lacks = []
-    if cooler > 0:
-        lacks.append(f"tests are {cooler:.0f} K too cool")
-    if longest < exposure.lasts_s:
-        lacks.append(f"tests are {exposure.lasts_s / longest:.2g} times too short")
-    return " and ".join(lacks) or "no test is both warm and long enough"
-
-
-def wet_and_age(
-    group: CouponGroup | None, ratios: Sequence[KeptRatio], planning: Planning
-) -> tuple[Number, bool]:
-    """Return the share kept when wet and aged, and whether it is only a planning value.
-
-    Own conditioned coupons first, then typed ratios, else the planning value.
-    """
-    measured = None if group is None else _measured_kept(group, planning)
-    if measured is not None:
-        return measured, False
-    typed_ratios = [r.kept for r in ratios if r.condition in ("wet", "aged")]
-    if not typed_ratios:
-        return planning["wet_and_age"].decided, True
-    kept: Number = typed_ratios[0]
-    for ratio in typed_ratios[1:]:
-        kept = derive(classical_laws.kept_share, first=kept, second=ratio)
-    return kept, False
-
-
-def _measured_kept(group: CouponGroup, planning: Planning) -> Number | None:
-    from scipy.special import stdtrit
-
-    def logs(
-        coupons: Sequence[Coupon], temperature_K: float | None
-    ) -> np.ndarray[tuple[int], np.dtype[np.float64]]:
-        return np.log(
-            [
-                c.stress_Pa
-                for c in coupons
-                if c.result == "broke"
-                and c.stress_Pa
-                and (temperature_K is None or abs(c.temperature_K - temperature_K) <= 5.0)
-            ]
-        )
-
-    broke = [c for c in group.conditioned if c.result == "broke"]
-    if len(broke) < LEAST_CONDITIONED:
-        return None
-    temperature = float(np.median([c.temperature_K for c in broke]))
-    after, before = logs(broke, temperature), logs(group.valid, temperature)
-    if len(after) < LEAST_CONDITIONED or len(before) < LEAST_CONDITIONED:
-        return None
-    freedom = len(after) + len(before) - 2
-    pooled = float(np.sqrt((after.var() * len(after) + before.var() * len(before)) / freedom))
-    what = f"{len(after)} conditioned pulls against {len(before)} plain ones"
-    confidence = float(planning["confidence"].decided.value)
-    kept = derive(
-        classical_laws.ratio_kept_bound,
-        mean_log_after=given(float(after.mean()), "1", "coupons", what),
-        mean_log_before=given(float(before.mean()), "1", "coupons", what),
-        student_factor=given(
-            float(stdtrit(freedom, confidence)),
-            "1",
-            "calculation",
-            f"Student's t, {freedom} degrees of freedom",
-        ),
-        sd_log=given(pooled, "1", "coupons", what),
-        count_after=given(float(len(after)), "1", "coupons", what),
-        count_before=given(float(len(before)), "1", "coupons", what),
-    )
-    return kept if float(kept.value) < 1.0 else WHOLE
-
-
-def _statements(bounds: Sequence[ClassicalBound], answers: Sequence[Answer]) -> tuple[str, ...]:
-    used = {answer.because for answer in answers if answer.survivors}
+def _statements(
+    bounds: Sequence[ClassicalBound], pairs: Sequence[Sequence[Pair]], planning: Planning
+) -> tuple[str, ...]:
+    """Return what the survivors that speak for some case prove, as the success run says it."""
+    asked = [
+        Exposure(lasts_s=lasts, temperature_K=temperature, season="hot")
+        for lasts, temperature in {pair for row in pairs for pair in row}
+    ]
     lines = []
     for bound in bounds:
-        if bound.survivors and any(bound.made_from in because for because in used):
-            share = success_run_laws.success_run_reliability(float(bound.survivors), 0.90)
+        if bound.reliability is not None and any(speaks_for(bound, e, planning) for e in asked):
+            confidence = float(planning["success_confidence"].decided.value)
             lines.append(
-                f"{bound.survivors} of {bound.survivors} hangs held: at 90 % confidence at least "
-                f"{100 * share:.0f} % of such bonds would hold too"
+                f"{bound.survivors} of {bound.survivors} hangs held: at {100 * confidence:.0f} % confidence at least "
+                f"{100 * float(bound.reliability.value):.0f} % of such bonds would hold too"
             )
-    return tuple(lines)
+    return tuple(dict.fromkeys(lines))
+

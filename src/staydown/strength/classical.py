@@ -15,7 +15,7 @@ from staydown.evidence.group_coupons import CouponGroup
 from staydown.foundation.exposure import Exposure
 from staydown.foundation.numbers import Given, Number, Source, derive, given
 from staydown.library.cards import PlanningValue
-from staydown.strength import classical_laws, rupture_laws, tolerance_laws
+from staydown.strength import classical_laws, rupture_laws, success_run_laws, tolerance_laws
 
 Planning = Mapping[str, PlanningValue]
 SAME_TEMPERATURE_K = 5.0  # coupons within this are one condition; common practice, no source
@@ -29,7 +29,7 @@ class ClassicalBound:
     """One bound, what it was made from and what it speaks for.
 
     stress [Pa]; temperature_K and lasts_s of the test (a pull counts as the equal static life); survivors:
-    how many held, 0 where coupons broke or fell.
+    how many held, 0 where coupons broke or fell; reliability: the share that would hold too, of survivors.
     """
 
     stress: Number
@@ -39,6 +39,7 @@ class ClassicalBound:
     count: int
     pulled: bool
     survivors: int = 0
+    reliability: Number | None = None
     median_Pa: float = float("nan")
 
 
@@ -52,7 +53,7 @@ def _clusters(coupons: Sequence[Coupon], key: Callable[[Coupon], float], width: 
     return clusters
 
 
-def _sample(values: Sequence[float], unit: str, what: str) -> tuple[Given, Given]:
+def _sample(values: Sequence[float], what: str) -> tuple[Given, Given]:
     logs = np.log(values)
     source = Source(basis="coupons", title=what)
     return (
@@ -62,7 +63,7 @@ def _sample(values: Sequence[float], unit: str, what: str) -> tuple[Given, Given
 
 
 def _tolerance(values: Sequence[float], planning: Planning, content: Number, what: str) -> Number:
-    mean, spread = _sample(values, "1", what)
+    mean, spread = _sample(values, what)
     factor = derive(
         tolerance_laws.tolerance_factor,
         count=given(float(len(values)), "1", "coupons", what),
@@ -136,6 +137,7 @@ def hang_bounds(group: CouponGroup, planning: Planning, content: Number) -> list
                         count=len(cluster),
                         pulled=False,
                         survivors=len(cluster),
+                        reliability=_success_run(len(cluster), what, planning),
                     )
                 )
             elif results == {"fell"} and len(cluster) >= LEAST_FOR_BOUND:
@@ -154,6 +156,14 @@ def hang_bounds(group: CouponGroup, planning: Planning, content: Number) -> list
                     )
                 )
     return bounds
+
+
+def _success_run(survivors: int, what: str, planning: Planning) -> Number:
+    return derive(
+        success_run_laws.success_run_reliability,
+        count=given(float(survivors), "1", "coupons", what),
+        confidence=planning["success_confidence"].decided,
+    )
 
 
 def speaks_for(bound: ClassicalBound, exposure: Exposure, planning: Planning) -> bool:

@@ -29,14 +29,16 @@ def lattice_points(count: int, shift: Array) -> Array:
         raise ValueError(f"at most {len(GENERATOR)} dimensions, got {shift.size}")
     steps = np.arange(count)[:, None] * np.array(GENERATOR[: shift.size]) % count / count
     points: Array = (steps + shift) % 1.0
-    return np.clip(points, 1e-12, 1.0 - 1e-12)
+    inside: Array = np.clip(points, 1e-12, 1.0 - 1e-12)
+    return inside
 
 
 def t4_quantile(u: Array) -> Array:
     """Return the quantile of Student's t with 4 degrees of freedom (closed form of Shaw 2006)."""
     alpha = np.sqrt(4.0 * u * (1.0 - u))
     root = np.cos(np.arccos(np.minimum(alpha, 1.0)) / 3.0) / alpha
-    return np.sign(u - 0.5) * 2.0 * np.sqrt(np.maximum(root - 1.0, 0.0))
+    t: Array = np.sign(u - 0.5) * 2.0 * np.sqrt(np.maximum(root - 1.0, 0.0))
+    return t
 
 
 def t4_log_density(t: Array) -> Array:

@@ -14,7 +14,8 @@ from staydown.library.cards import PlanningValue
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread.build_thermal import Thermal
 from staydown.spread.demands import Demands
-from staydown.strength.capacity import LEVELS, NOTHING, Level, ModeCapacity
+from staydown.strength.capacity import LEVELS, NOTHING, ModeCapacity
+from staydown.strength.evidence_level import Level
 from staydown.verdict import use_laws
 
 NONE, INFERRED, COVERED = 0, 1, 2
@@ -26,6 +27,7 @@ class Checks:
     """The use of what is proven. Numbers over (case, band, mount); evidence (case, band, mount) as level codes.
 
     use: NaN where something pulls and nothing is proven. tension_proven, shear_proven [Pa].
+    evidence_of: the same for tension and for shear alone, COVERED where nothing pulls or slides.
     hopeless: (case, mount), even the middle of the population of coupons lies below the demand.
     shear_inferred: shear was taken as a share of tension.
     """
@@ -36,6 +38,7 @@ class Checks:
     tension_proven: Number
     shear_proven: Number
     evidence: NDArray[np.int64]
+    evidence_of: Mapping[Mode, NDArray[np.int64]]
     hopeless: NDArray[np.bool_]
     shear_inferred: bool
 
@@ -94,7 +97,8 @@ def build_checks(
     use = Chosen(value=value, unit="1", axis=0, items=tuple(strained if s else bonded for s in soak))
     pulls = _full(demands.peak_tension, shape) > 0.0
     slides = _full(demands.shear, shape) > 0.0
-    evidence = _evidence(tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases))
+    evidence_of = _evidence(tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases))
+    evidence = np.minimum(evidence_of["tension"], evidence_of["shear"])
     evidence[soak] = COVERED
     limit = planning["thermal_strain_limit"].band.high
     hopeless = _hopeless(tension, _full(demands.peak_tension, shape)[:, HIGH, :])
@@ -108,6 +112,7 @@ def build_checks(
         tension_proven=tension_proven,
         shear_proven=shear_proven,
         evidence=evidence,
+        evidence_of=evidence_of,
         hopeless=hopeless,
         shear_inferred=shear is None,
     )
@@ -120,7 +125,7 @@ def _full(number: Number, shape: tuple[int, int, int]) -> NDArray[np.float64]:
 def _codes(capacity: ModeCapacity | None, cases: int) -> NDArray[np.int64]:
     if capacity is None:
         return np.full((cases, 1, 1), NONE)
-    return np.array([LEVELS.index(level) for level in capacity.levels]).reshape(-1, 1, 1)
+    return capacity.codes()
 
 
 def _evidence(
@@ -131,8 +136,8 @@ def _evidence(
     shear_use: NDArray[np.float64],
     planning: Mapping[str, PlanningValue],
     cases: int,
-) -> NDArray[np.int64]:
-    """Return the worse level of the modes that count in each case, band and mount.
+) -> dict[Mode, NDArray[np.int64]]:
+    """Return the level of each mode that counts in each case, band and mount.
 
     Shear taken from tension is inferred, and counts as its tension while it is little used.
     """
@@ -142,16 +147,13 @@ def _evidence(
     else:
         little = shear_use <= float(planning["shear_from_tension_covered"].decided.value)
         of_shear = np.where(little, of_tension, np.minimum(of_tension, INFERRED))
-    codes = np.full(pulls.shape, COVERED)
-    codes = np.where(pulls, np.minimum(codes, of_tension), codes)
-    return np.where(slides, np.minimum(codes, of_shear), codes)
+    return {"tension": np.where(pulls, of_tension, COVERED), "shear": np.where(slides, of_shear, COVERED)}
 
 
 def _hopeless(tension: ModeCapacity | None, peak_Pa: NDArray[np.float64]) -> NDArray[np.bool_]:
     if tension is None:
         return np.zeros(peak_Pa.shape, dtype=bool)
-    median = np.array([answer.median_Pa for answer in tension.answers])[:, None]
-    covered = np.array([answer.level == "covered" for answer in tension.answers])[:, None]
+    covered = tension.codes()[:, 0, :] == COVERED
     with np.errstate(invalid="ignore"):
-        beyond: NDArray[np.bool_] = covered & (peak_Pa > median)
+        beyond: NDArray[np.bool_] = covered & (peak_Pa > tension.medians())
     return beyond

@@ -33,7 +33,8 @@ def refusals(standing: Standing, planning: Planning) -> list[str]:
     for number, tether in enumerate(item.tether, start=1):
         if tether.anchor_kind in ("bonded", "membrane"):
             reasons.append(
-                f"tether {number} is anchored to {tether.anchor} ({tether.anchor_kind}): it leaves with what it should catch"
+                f"tether {number} is anchored to {tether.anchor} ({tether.anchor_kind}): "
+                "it leaves with what it should catch"
             )
     return reasons
 
@@ -106,12 +107,12 @@ def _doubts(brief: Brief) -> list[str]:
         mounts = [link.link.mount for link in loose if link.link.part == part]
         where = "every mount" if len(mounts) == len(brief.demands.mounts) else ", ".join(mounts)
         doubts.append(f"the {part} is unknown at {where}")
-    for link in brief.chain:
-        if link.link.strength is not None and link.use is not None and link.use > 1.0:
-            doubts.append(
-                f"the {link.link.part} at {link.link.mount} hands on {shown(link.demand_N, 'N', brief.system)} in "
-                f"{brief.case_name(link.case)}: {_percent(link.use)} of its strength"
-            )
+    doubts.extend(
+        f"the {link.link.part} at {link.link.mount} hands on {shown(link.demand_N, 'N', brief.system)} in "
+        f"{brief.case_name(link.case)}: {_percent(link.use)} of its strength"
+        for link in brief.chain
+        if link.link.strength is not None and link.use is not None and link.use > 1.0
+    )
     return list(dict.fromkeys(doubts))
 
 
@@ -131,13 +132,14 @@ def _missing(brief: Brief, unknown: np.ndarray[tuple[int, ...], np.dtype[np.bool
         why = (
             "no coupon pulled in tension on this surface"
             if tension is None
-            else tension.answers[int(row)].because
+            else tension.answer(int(row), 0).because
         )
         key = f"at {shown(case.exposure.temperature_K, 'K', brief.system)} for {lasting(case.exposure.lasts_s)}: {why}"
         reasons.setdefault(key, []).append(int(row))
     if tension is None:
         return [
-            f"no coupon pulled in tension on this surface, so {len(rows)} of {len(brief.table.cases)} cases rest on nothing"
+            f"no coupon pulled in tension on this surface, so {len(rows)} of {len(brief.table.cases)} "
+            "cases rest on nothing"
         ]
     return [f"no evidence {key} ({_names(brief, mine)})" for key, mine in reasons.items()]
 
@@ -162,8 +164,8 @@ def _uncovered_duration(brief: Brief) -> list[str]:
             most_used = rows[int(row)]
             if brief.checks.evidence[most_used, HIGH, int(mount)] == INFERRED:
                 doubts.append(
-                    f"the most used case that lasts {name} ({brief.case_name(most_used)}, {_percent(float(part.max()))}) "
-                    "is inferred: it needs a test of its own"
+                    f"the most used case that lasts {name} ({brief.case_name(most_used)}, "
+                    f"{_percent(float(part.max()))}) is inferred: it needs a test of its own"
                 )
     return doubts
 

@@ -6,28 +6,37 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from staydown.foundation.exposure import Mode
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting
 from staydown.strength import classical_laws, tolerance_laws
 from staydown.verdict.brief import Brief
 from staydown.verdict.checks import COVERED, HIGH
 
 MOST = 3
+PULLED_TOGETHER = ("upper bond", "lower bond", "coating", "skin")
 PULLS = 5  # the tolerance factor falls steeply to five coupons and slowly after; common practice, no source
 
 
 def things_to_find_out(brief: Brief) -> tuple[str, ...]:
-    """Return at most three things, the one that stands behind the largest stress first."""
-    uncovered = _uncovered(brief)
-    found = [*_pulls_wanted(brief, uncovered), *_hangs_wanted(brief, uncovered)]
+    """Return at most three things, the one that stands behind the largest share of what is proven first."""
+    found = [
+        *_pulls_wanted(brief, "tension"),
+        *_hangs_wanted(brief, "tension"),
+        *_pulls_wanted(brief, "shear"),
+        *_hangs_wanted(brief, "shear"),
+    ]
     texts = [text for _, text in sorted(found, key=lambda pair: -pair[0])]
     loose = list(dict.fromkeys(link.link.part for link in brief.chain if not link.link.known))
-    if loose:
+    typed_apart = [part for part in loose if part not in PULLED_TOGETHER]
+    if typed_apart:
         largest = max(link.demand_N for link in brief.chain)
         texts.insert(
             min(1, len(texts)),
-            f"the strength of the {_listed(loose)} at one mount: pull one of the same make on the bench past "
+            f"the strength of the {_listed(typed_apart)} at one mount: pull one of the same make on the bench past "
             f"{both(largest, 'N', brief.system)}",
         )
+    if not texts and loose:
+        texts.append(f"{PULLS} pull-offs of the real foot on this roof: they load the {_listed(loose)} together")
     return tuple(texts[:MOST])
 
 
@@ -35,21 +44,24 @@ def _listed(words: Sequence[str]) -> str:
     return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1]
 
 
-def _uncovered(brief: Brief) -> list[int]:
-    """Return the cases in which some mount is pulled and the answer is not covered and below 100 %."""
-    level = brief.checks.evidence[:, HIGH, :]
-    use = brief.checks.use_at_high()
-    peak = _peak(brief)
-    short = (level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)
-    wanted = short & (peak > 0.0)
+def _uncovered(brief: Brief, mode: Mode) -> list[int]:
+    """Return the cases in which a mount is stressed in this mode and its answer is not covered, or over 100 %."""
+    checks = brief.checks
+    level = checks.evidence_of[mode][:, HIGH, :]
+    own = checks.tension_use if mode == "tension" else checks.shear_use
+    use = np.broadcast_to(np.asarray(own.value, dtype=float), checks.evidence.shape)[:, HIGH, :]
+    wanted = ((level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)) & (_stress(brief, mode) > 0.0)
     return [
-        int(row) for row in np.nonzero(wanted.any(axis=1))[0] if brief.table.cases[int(row)].family != "soak"
+        int(row)
+        for row in np.nonzero(wanted.any(axis=1))[0]
+        if brief.table.cases[int(row)].family != "soak"
     ]
 
 
-def _peak(brief: Brief) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def _stress(brief: Brief, mode: Mode) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    number = brief.demands.peak_tension if mode == "tension" else brief.demands.shear
     shape = brief.checks.evidence.shape
-    return np.broadcast_to(np.asarray(brief.demands.peak_tension.value, dtype=float), shape)[:, HIGH, :]
+    return np.broadcast_to(np.asarray(number.value, dtype=float), shape)[:, HIGH, :]
 
 
 def _kept(brief: Brief) -> float:
@@ -57,32 +69,33 @@ def _kept(brief: Brief) -> float:
     return float((brief.wet if tension is None else tension.wet).value)
 
 
-def _pulls_wanted(brief: Brief, rows: Sequence[int]) -> list[tuple[float, str]]:
-    """Return the pull-offs worth making, hot and cold apart, each with the stress that stands behind it."""
+def _pulls_wanted(brief: Brief, mode: Mode) -> list[tuple[float, str]]:
+    """Return the pulls worth making, hot and cold apart, each with the stress that stands behind it."""
     cases = brief.table.cases
     reach = float(brief.planning["temperature_reach"].decided.value)
-    short = [row for row in rows if cases[row].exposure.duration_class == "seconds"]
-    warmest = max((cases[row].exposure.temperature_K for row in short), default=0.0)
+    short = [row for row in _uncovered(brief, mode) if cases[row].exposure.duration_class == "seconds"]
     wanted = []
     for season in ("hot", "cold"):
         mine = [row for row in short if cases[row].exposure.season == season]
         if not mine:
             continue
-        stress = float(_peak(brief)[mine].max())
-        hot = season == "hot"
-        hot_kept = brief.hot_kept if hot else None
-        if hot and hot_kept is not None:
-            where, kept_hot = "at room temperature (your typed hot ratio carries them)", float(hot_kept.value)
-        elif hot:
+        stress = float(_stress(brief, mode)[mine].max())
+        ratio = brief.hot_kept if season == "hot" and mode == "tension" else None
+        if ratio is not None:
+            where, kept_hot = "at room temperature (your typed hot ratio carries them)", float(ratio.value)
+        elif season == "hot":
+            warmest = max(cases[row].exposure.temperature_K for row in mine)
             where, kept_hot = f"at {both(warmest - reach, 'K', brief.system)} or hotter", 1.0
         else:
             coldest = min(cases[row].exposure.temperature_K for row in mine)
             where, kept_hot = f"at {both(coldest + reach, 'K', brief.system)} or colder (a freezer)", 1.0
-        wanted.append((stress, _pull_text(brief, stress, kept_hot, where, mine)))
+        wanted.append((stress, _pull_text(brief, mode, stress, kept_hot, where, mine)))
     return wanted
 
 
-def _pull_text(brief: Brief, stress_Pa: float, kept_hot: float, where: str, rows: Sequence[int]) -> str:
+def _pull_text(
+    brief: Brief, mode: Mode, stress_Pa: float, kept_hot: float, where: str, rows: Sequence[int]
+) -> str:
     planning = brief.planning
     factor = tolerance_laws.tolerance_factor(
         PULLS, float(planning["content"].decided.value), float(planning["confidence"].decided.value)
@@ -91,31 +104,35 @@ def _pull_text(brief: Brief, stress_Pa: float, kept_hot: float, where: str, rows
     mean = float(classical_laws.mean_needed(stress_Pa, factor, scatter, kept_hot, _kept(brief)))
     side = float(planning["coupon_side"].decided.value)
     force = mean * side**2
-    names = list(dict.fromkeys(brief.table.cases[row].name for row in rows))
-    listed = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+    what = "straight pull-offs on the prepared roof" if mode == "tension" else "double-lap shear pulls"
     return (
-        f"{PULLS} straight pull-offs on the prepared roof {where}, in three zones, for {listed}: squares of "
-        f"{1e3 * side:.0f} x {1e3 * side:.0f} mm must average {both(mean, 'Pa', brief.system)} at {100 * scatter:.0f} % "
-        f"scatter, that is {both(force, 'N', brief.system)} or {force / STANDARD_GRAVITY_m_per_s2:.0f} kg each"
+        f"{PULLS} {what} {where}, for {_cases(brief, rows)}: squares of "
+        f"{1e3 * side:.0f} x {1e3 * side:.0f} mm must average {both(mean, 'Pa', brief.system)} at "
+        f"{100 * scatter:.0f} % scatter, that is {both(force, 'N', brief.system)} or "
+        f"{force / STANDARD_GRAVITY_m_per_s2:.0f} kg each"
     )
 
 
-def _hangs_wanted(brief: Brief, rows: Sequence[int]) -> list[tuple[float, str]]:
+def _cases(brief: Brief, rows: Sequence[int]) -> str:
+    names = list(dict.fromkeys(brief.table.cases[row].name for row in rows))
+    return ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+
+
+def _hangs_wanted(brief: Brief, mode: Mode) -> list[tuple[float, str]]:
     cases = brief.table.cases
     reach = float(brief.planning["temperature_reach"].decided.value)
-    long = [row for row in rows if cases[row].exposure.duration_class != "seconds"]
+    long = [row for row in _uncovered(brief, mode) if cases[row].exposure.duration_class != "seconds"]
     if not long:
         return []
-    stress = float(_peak(brief)[long].max())
-    needed = stress / _kept(brief)
+    stress = float(_stress(brief, mode)[long].max())
     warmest = max(cases[row].exposure.temperature_K for row in long)
     longest = max(cases[row].exposure.lasts_s for row in long)
-    names = list(dict.fromkeys(cases[row].name for row in long))
-    listed = ", ".join(names[:3]) + (f" and {len(names) - 3} more" if len(names) > 3 else "")
+    way = "straight tension" if mode == "tension" else "shear"
     return [
         (
             stress,
-            f"{PULLS} hang tests in straight tension at {both(needed, 'Pa', brief.system)} or more, "
-            f"{both(warmest - reach, 'K', brief.system)} or hotter, {lasting(longest)} or longer, for {listed}",
+            f"{PULLS} hang tests in {way} at {both(stress / _kept(brief), 'Pa', brief.system)} or more, "
+            f"{both(warmest - reach, 'K', brief.system)} or hotter, {lasting(longest)} or longer, "
+            f"for {_cases(brief, long)}",
         )
     ]

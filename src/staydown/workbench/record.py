@@ -27,10 +27,12 @@ from staydown.evidence.event import Event
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.foundation.quantities import lasting
+from staydown.library.cards import Cards
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_coupons import read_cells, read_coupon_file
+from staydown.storage.read_job import read_job
 from staydown.storage.write_export import coupons_csv, logbook_json, write_text
 
 How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
@@ -70,22 +72,13 @@ class Records:
     head: Head
 
 
-def record_coupons(
-    folder: Path,
-    file: Path,
-    seen: Seen,
-    *,
-    supersede: bool = False,
-    tapes: Sequence[str] = (),
-) -> CouponsRecorded:
+def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = False) -> CouponsRecorded:
     """Write the coupons of a CSV file: all rows, or none.
 
     Parameters
     ----------
     supersede : bool
         Rows that differ from an entry of the same name correct it; both are kept.
-    tapes : sequence of str
-        Names of the job's tapes, where they are known.
 
     Raises
     ------
@@ -93,7 +86,8 @@ def record_coupons(
         With every finding of the file.
     """
     read = read_coupon_file(file, today=seen.now.date())
-    doubts = (*read.warnings, *check_names(read.rows, tapes, read_cards().surfaces))
+    cards = read_cards()
+    doubts = (*read.warnings, *check_names(read.rows, _tapes(folder, cards), cards.surfaces))
     sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
@@ -213,6 +207,12 @@ def mend_logbook(folder: Path, note: str, now: datetime) -> Event | None:
     return Logbook(folder=folder, writable=True).mend(note, now)
 
 
+def _tapes(folder: Path, cards: Cards) -> tuple[str, ...]:
+    """Return the names of the job's tapes; none where there is no job yet, or it has mistakes of its own."""
+    job = read_job(folder, cards).job
+    return () if job is None else tuple(tape.name for tape in job.tape)
+
+
 def _append(folder: Path, decide: Any, seen: Seen) -> dict[str, RecordedCoupon]:
     book = Logbook.open(folder)
     book.append_decided(decide, seen.now, clock_corrected=seen.clock_corrected)
@@ -220,7 +220,8 @@ def _append(folder: Path, decide: Any, seen: Seen) -> dict[str, RecordedCoupon]:
 
 
 def _row_body(row: CouponRow, supersedes: int | None) -> dict[str, Any]:
-    body: dict[str, Any] = {"coupon": coupon_body(row.coupon), "typed": dict(row.typed), "file": row.file}
+    body: dict[str, Any] = {"coupon": coupon_body(row.coupon), "typed": dict(row.typed)}
+    body["file"] = Path(row.file).name
     if row.line is not None:
         body["line"] = row.line
     if supersedes is not None:

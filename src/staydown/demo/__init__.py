@@ -1,0 +1,1 @@
+"""The files of the demo job: an invented rig with invented figures."""

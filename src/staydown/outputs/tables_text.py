@@ -1,0 +1,108 @@
+"""The two tables of an item: its mounts and its cases, worst first, newtons and pounds before stresses."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from staydown.assess import Mounted
+from staydown.foundation.quantities import lasting
+from staydown.outputs.amounts import (
+    ONLY_ONE_SEASON,
+    amount,
+    bare_pair,
+    bare_percent,
+    case_name,
+    percent_pair,
+    units_of,
+)
+from staydown.outputs.columns import Column, table, wrap
+from staydown.outputs.most_used import (
+    CaseRow,
+    Pick,
+    by_case,
+    by_mount,
+    heat_use,
+    pulling_cases,
+    worst_pick,
+)
+
+MOST_CASES = 12
+USE = "use %\nlikely / high"
+
+
+def mount_table(mounted: Mounted, system: str, width: int) -> list[str]:
+    """Return the mounts, each in the case whose force decides, and what heat uses of its tape."""
+    rows = []
+    for worst in by_mount(mounted):
+        found = worst_pick(mounted, cases=pulling_cases(mounted), mounts=[worst.mount])
+        rows.append(
+            (
+                mounted.demands.mounts[found.mount],
+                _load(found, system),
+                bare_pair(found.peak_Pa, "Pa", system),
+                case_name(mounted.table.cases[found.case]),
+                percent_pair(found.likely_use, found.use),
+                found.level,
+                bare_percent(heat_use(mounted, found.mount)),
+            )
+        )
+    columns = (
+        Column(head="mount", flexible=True),
+        Column(head=f"pull\n{units_of('N', system)}", right=True),
+        Column(head=f"pad's edge\n{units_of('Pa', system)}", right=True),
+        Column(head="case", flexible=True),
+        Column(head=USE, right=True),
+        Column(head="evidence"),
+        Column(head="heat\n%", right=True),
+    )
+    return [
+        "  Mounts, worst first, each where its pull decides; heat apart",
+        "",
+        *table(columns, rows, width),
+    ]
+
+
+def case_table(mounted: Mounted, system: str, width: int, *, verbose: bool) -> list[str]:
+    """Return the cases, each at its worst mount; directions of one cause together unless `verbose`."""
+    rows = by_case(mounted, every=verbose)
+    shown = rows if verbose else rows[:MOST_CASES]
+    columns = (
+        Column(head="case", flexible=True),
+        Column(head="lasts", right=True),
+        Column(head="bond at", right=True),
+        Column(head=f"pull\n{units_of('N', system)}", right=True),
+        Column(head=USE, right=True),
+        Column(head="evidence"),
+    )
+    lines = ["  Cases, worst first, each at its worst mount", ""]
+    lines += table(columns, [_case_cells(row, system) for row in shown], width)
+    rest = rows[len(shown) :]
+    return [*lines, *wrap(_rest(rest), width, first="  ")] if rest else lines
+
+
+def _load(found: Pick, system: str) -> str:
+    """Return the force away from the roof; where it presses, the force along the roof."""
+    if found.pull_N > 0.0:
+        return bare_pair(found.pull_N, "N", system)
+    return f"along {bare_pair(found.across_N, 'N', system)}" if found.across_N > 0.0 else "none"
+
+
+def _case_cells(row: CaseRow, system: str) -> tuple[str, ...]:
+    case, found = row.case, row.pick
+    heat = case.family == "soak"
+    return (
+        row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
+        lasting(case.exposure.lasts_s),
+        amount(case.exposure.temperature_K, "K", system),
+        "heat only" if heat else _load(found, system),
+        percent_pair(found.likely_use, found.use),
+        "assumed" if heat else found.level,  # the strain that a tape stands is a planning value
+    )
+
+
+def _rest(rows: Sequence[CaseRow]) -> str:
+    uses = [row.pick.use for row in rows if row.pick.use is not None]
+    unproven = len(rows) - len(uses)
+    told = [f"{len(uses)} more, none over {bare_percent(max(uses))} %"] if uses else []
+    told += [f"{unproven} more for which nothing is proven"] if unproven else []
+    return f"and {', and '.join(told)}: `staydown check --json` has them all"

@@ -1,0 +1,117 @@
+"""The belief's bound at one duration and temperature: its level of evidence, how far beyond the tests it lies."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from staydown.foundation.exposure import Exposure
+from staydown.foundation.quantities import lasting
+from staydown.strength.belief import Belief
+from staydown.strength.evidence_level import Level, Reach, evidence_level, static_life_s
+from staydown.strength.rupture_laws import stress_for_life
+from staydown.strength.temperature_terms import temperature_term
+from staydown.strength.trials import tested_stress
+
+Pair = tuple[float, float]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoundAt:
+    """Bound and median [Pa] at one point, level, reason, distance beyond the tests [K, factor], coupons behind it.
+
+    cut: nothing fell or broke near the point, so the bound is no more than the stress that coupons survived.
+    """
+
+    stress_Pa: float
+    median_Pa: float
+    level: Level
+    because: str
+    beyond_K: float
+    beyond_time: float
+    coupons: int
+    made_from: str
+    cut: bool
+
+
+@lru_cache(maxsize=512)
+def bounds_at(
+    belief: Belief,
+    pairs: tuple[Pair, ...],
+    content: float,
+    confidence: float,
+    *,
+    slope: float,
+    coldest_K: float,
+    reach: Reach,
+) -> tuple[BoundAt, ...]:
+    """Return bound, median and level of evidence at each (lasting [s], temperature [K]).
+
+    Remembered: a job is assessed again and again with the same coupons while its assumptions are weighed.
+    """
+    exposures = [Exposure(lasts_s=lasts, temperature_K=warm, season="hot") for lasts, warm in pairs]
+    stresses = belief.lower_bound(exposures, content, confidence)
+    medians = belief.strength_quantile(pairs, 0.5, 0.5)
+    found = []
+    for pair, exposure, stress, median in zip(pairs, exposures, stresses, medians, strict=True):
+        told = evidence_level(belief.coupons, exposure, slope=slope, coldest_K=coldest_K, reach=reach)
+        survived = None if _let_go_near(belief, pair, slope, reach) else _survived(belief, pair, slope, reach)
+        cut = survived is not None and survived < stress
+        covering = f"{len(told.covering)} coupons as hot and as long"
+        found.append(
+            BoundAt(
+                stress_Pa=float(min(stress, survived)) if survived is not None else float(stress),
+                median_Pa=float(median),
+                level=told.level,
+                because=belief.refusals[0] if belief.refusals else told.why,
+                beyond_K=told.beyond_K,
+                beyond_time=told.beyond_time,
+                coupons=len(belief.coupons),
+                made_from=f"{len(belief.coupons)} coupons, {covering}"
+                + (f"; cut to what survived, none let go near {lasting(pair[0])}" if cut else ""),
+                cut=cut,
+            )
+        )
+    return tuple(found)
+
+
+def _let_go_near(belief: Belief, pair: Pair, slope: float, reach: Reach) -> bool:
+    """Return whether a coupon fell or broke within the reach of a point in temperature and time."""
+    lasts_s, temperature_K = pair[0], max(pair[1], belief.coolest_K)
+    return any(
+        coupon.result in ("fell", "broke")
+        and abs(coupon.temperature_K - temperature_K) <= reach.cooler_K
+        and 1.0 / reach.longer <= static_life_s(coupon, slope) / lasts_s <= reach.longer
+        for coupon in belief.coupons
+    )
+
+
+def _survived(belief: Belief, pair: Pair, slope: float, reach: Reach) -> float:
+    """Return the stress that enough coupons survived, carried to a point at the cautious ends of belief. [Pa]
+
+    A steep slope and a small activation energy gain the least on the way to shorter and cooler. Pulls
+    survived the stress that broke them for their equal static life.
+    """
+    told = belief.parameters()
+    steep = told["slope"]["high_95"]
+    flat = told["activation_energy_J_per_mol"]["low_5"]
+    lasts_s, temperature_K = pair[0], max(pair[1], belief.coolest_K)
+    law = belief.settings.temperature_law
+    terms = temperature_term(law, np.array([temperature_K, *(c.temperature_K for c in belief.coupons)]))
+    carried = sorted(
+        (
+            float(
+                stress_for_life(
+                    lasts_s,
+                    tested_stress(coupon),
+                    static_life_s(coupon, slope) * 10.0 ** float(flat * (terms[0] - term)),
+                    steep,
+                )
+            )
+            for coupon, term in zip(belief.coupons, terms[1:], strict=True)
+        ),
+        reverse=True,
+    )
+    return carried[reach.coupons - 1] if len(carried) >= reach.coupons else float("nan")
