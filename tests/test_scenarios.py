@@ -34,7 +34,7 @@ PLAIN: dict[str, Any] = {
     "climate": {
         "coldest_K": 288.15,
         "hottest_K": 288.15,
-        "sun_W_per_m2": 800.0,
+        "sun_W_per_m2": 700.0,
         "storm_gust_m_per_s": 10.0,
     },
 }
@@ -141,6 +141,13 @@ PULLED = pulls([612e3, 655e3, 590e3, 640e3, 603e3], 296.15, "painted_steel")
 HELD = hangs([8 * HOUR_s] * 5, 100e3, 333.15, "painted_steel")  # at 60 degC, none fell
 
 
+def by_hand(mounted: Mounted, season: str) -> float:
+    """Return the tolerance bound of the pulls in a gust, times typed ratios, as the answer shows it. [Pa]"""
+    number = mounted.capacity["tension"].answer(row_of(mounted.table, "gust", season), 0).by_hand
+    assert number is not None
+    return float(np.asarray(number.value))
+
+
 @pytest.mark.by_hand
 def test_eight_feet_loads() -> None:
     """V = 105 mph = 46.94 m/s, q = 1350 Pa, A = 0.9959 m2: 1613 N up, 41 N of drag, 106.8 N of weight."""
@@ -186,8 +193,7 @@ def test_eight_feet_strength() -> None:
     whole = {"planning.wet_and_age": own(1.0)}  # nothing is lost where no ratio is typed
 
     def proven(season: str, **kept: float) -> float:
-        mounted = first(assessed(eight_feet(ratio=ratios(**kept)), whole, PULLED))
-        return of_mounts(mounted, mounted.checks.tension_proven, "gust", season)[0]
+        return by_hand(first(assessed(eight_feet(ratio=ratios(**kept)), whole, PULLED)), season)
 
     assert np.mean([coupon.stress_Pa for coupon in PULLED]) == pytest.approx(620e3)
     assert proven("cold") == pytest.approx(535.0e3, rel=1e-3)  # 15 degC: the pulls as they are
@@ -196,17 +202,20 @@ def test_eight_feet_strength() -> None:
 
 
 @pytest.mark.by_hand
+@pytest.mark.parametrize("coupons", [PULLED, [*PULLED, *HELD]], ids=["pulls", "pulls and hangs"])
 @pytest.mark.parametrize(("lever_m", "peak_Pa", "use"), [(0.015, 282e3, 1.37), (0.003, 137.6e3, 0.67)])
 def test_eight_feet_use_before_and_after_centring_the_pull(
-    lever_m: float, peak_Pa: float, use: float
+    lever_m: float, peak_Pa: float, use: float, coupons: list[Coupon]
 ) -> None:
-    """282/206 = 137 % fails as drawn; with the pull 3 mm off the centre, 101.6 x 1.354 = 137.6 kPa, 67 %."""
-    assessment = assessed(eight_feet(lever_m), coupons=PULLED)
-    mounted = first(assessment)
+    """282/206 = 137 % fails as drawn; with the pull 3 mm off the centre, 101.6 x 1.354 = 137.6 kPa, 67 %.
 
-    assert of_mounts(mounted, mounted.demands.peak_tension, "gust")[0] == pytest.approx(peak_Pa, rel=0.01)
-    assert of_mounts(mounted, mounted.checks.tension_use, "gust")[0] == pytest.approx(use, rel=0.01)
-    assert assessment.word == "NOT PROVEN"  # over 100 %; or inferred from a typed hot ratio, and over 50 %
+    Hangs that held less do not lower what the pulls prove for a gust.
+    """
+    mounted = first(assessed(eight_feet(lever_m), coupons=coupons))
+    peak = of_mounts(mounted, mounted.demands.peak_tension, "gust")[0]
+
+    assert peak == pytest.approx(peak_Pa, rel=0.01)
+    assert peak / by_hand(mounted, "hot") == pytest.approx(use, rel=0.01)
 
 
 @pytest.mark.by_hand
@@ -419,13 +428,13 @@ def test_three_feet_left() -> None:
 
 
 def panel_coupons() -> list[Coupon]:
-    """Return evidence that covers every case of the panel: cold and hot pulls of the real foot, hot hangs, both modes."""
+    """Return evidence for every case of the panel: cold and hot pulls of the real foot, hot hangs, both modes."""
     found: list[Coupon] = []
     for mode in ("tension", "shear"):
         for temperature_K, level in ((258.15, 1.6e6), (356.15, 1.2e6)):
             stresses = [level * part for part in (0.97, 0.99, 1.0, 1.02, 1.03)]
-            found += pulls(stresses, temperature_K, "gelcoat", mode, foot="real")  # type: ignore[arg-type]
-        found += hangs([12 * HOUR_s] * 6, 0.45e6, 356.15, "gelcoat", mode)  # type: ignore[arg-type]
+            found += pulls(stresses, temperature_K, "gelcoat", mode, foot="real")
+        found += hangs([12 * HOUR_s] * 6, 0.45e6, 356.15, "gelcoat", mode)
     return found
 
 
@@ -449,8 +458,8 @@ def known_panel(**changes: Any) -> dict[str, Any]:
         ("item.0.mass_kg", 2.5, "GO WITH CONDITIONS"),
         ("ratio", [], "GO WITH CONDITIONS"),
         ("item.0.link.2.strength_N", None, "NOT PROVEN"),
-        ("climate.coldest_K", 248.15, "NOT PROVEN"),
-        ("travel.longest_leg_s", 20 * HOUR_s, "NOT PROVEN"),
+        ("climate.coldest_K", 233.15, "NOT PROVEN"),
+        ("climate.hottest_K", 326.15, "NOT PROVEN"),
         ("item.0.surface", "gelcoat", "NOT PROVEN"),
         ("item.0.surface", "epdm", "NO"),
         ("item.0.mount", [], "NO"),

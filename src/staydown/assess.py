@@ -15,22 +15,28 @@ from staydown.evidence.group_coupons import CouponGroup, group_coupons
 from staydown.evidence.kept_ratio import KeptRatio
 from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
-from staydown.foundation.numbers import Number, derive, given, typed
+from staydown.foundation.numbers import Number, given, typed
 from staydown.foundation.version import VERSION
-from staydown.job.records import Claim, Fastener, Item, Job
+from staydown.job.records import Claim, Item, Job
 from staydown.library.cards import Band, Cards, PlanningValue
 from staydown.loads.build_cases import build_cases
-from staydown.loads.load_case import CaseTable
+from staydown.loads.load_case import CaseTable, exposures
+from staydown.retention.build_tether import build_retention
+from staydown.retention.retention import Retention
 from staydown.spread.build_demands import build_demands
 from staydown.spread.build_thermal import Thermal, build_thermal
 from staydown.spread.demands import Demands
+from staydown.spread.lost_mounts import build_group
 from staydown.strength.capacity import ModeCapacity, build_capacity
-from staydown.strength.screw_laws import screw_breaking_force
 from staydown.strength.wet_and_age import wet_and_age
 from staydown.verdict.brief import Brief, governing
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
 from staydown.verdict.decide import decide, refusals
+from staydown.verdict.fastener import fastener_strength
+from staydown.verdict.redundancy import build_redundancy, life_slope
+from staydown.verdict.rest import Redundancy
+from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
 from staydown.verdict.verdict import Governing, Verdict, Word, worst
 
@@ -46,15 +52,19 @@ class Facts:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Mounted:
-    """The numbers of an item that has mounts."""
+    """The numbers of an item that has mounts. content: share of bonds that the bounds must cover. [1]"""
 
     table: CaseTable
     demands: Demands
     thermal: Thermal
     groups: Mapping[Mode, CouponGroup]
     capacity: Mapping[Mode, ModeCapacity]
+    content: Number
     checks: Checks
+    redundancy: Redundancy
     chain: tuple[CheckedLink, ...]
+    shared: tuple[SharedPull, ...]
+    retention: Retention
     governing: Governing
 
 
@@ -101,7 +111,16 @@ def assess(job: Job, facts: Facts) -> Assessment:
         assess_item(job, item, f"item.{number}", cards, facts.coupons)
         for number, item in enumerate(job.item, start=1)
     )
-    findings = tuple(f for item in items if item.mounted for f in item.mounted.demands.findings)
+    findings = tuple(
+        finding
+        for mounted in (item.mounted for item in items)
+        if mounted is not None
+        for finding in (
+            *mounted.table.findings,
+            *mounted.demands.findings,
+            *mounted.thermal.findings,
+        )
+    )
     return Assessment(job=job, cards=cards, items=items, claims=facts.claims, findings=findings)
 
 
@@ -116,26 +135,53 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
     number, tape = next((n, t) for n, t in enumerate(job.tape, start=1) if t.name == item.tape)
 
     # what pulls on it, and which mount carries how much
-    table = build_cases(job, item, place, standing.consequence, cards.planning)
+    table = build_cases(job, item, place, standing.consequence, cards)
     demands = build_demands(item, place, tape, f"tape.{number}", cards, table)
-    thermal = build_thermal(item, place, tape, f"tape.{number}", cards, job.climate, standing.surface.id)
+    thermal = build_thermal(item, place, tape, f"tape.{number}", cards, table.soak, standing.surface.id)
 
     # how much the bond is proven to carry: no newton is handed over
     groups = group_coupons(coupons, tape.name, standing.surface.id)
     ratios = kept_ratios(job, tape.name)
-    capacity = build_capacity(
-        groups,
-        [[case.exposure] for case in table.cases],
-        ratios,
-        standing.tape,
-        cards.planning,
-        content=cards.planning["content"].decided,
-        coldest_K=job.climate.coldest_K,
+
+    def prove(content: Number) -> tuple[Mapping[Mode, ModeCapacity], Checks]:
+        """Return what is proven of a share of bonds, and how much of it is used."""
+        proven = build_capacity(
+            groups,
+            exposures(table),
+            ratios,
+            standing.tape,
+            cards.planning,
+            content=content,
+            coldest_K=job.climate.coldest_K,
+        )
+        return proven, build_checks(table, demands, thermal, proven, cards.planning)
+
+    content = cards.planning["content"].decided
+    capacity, checks = prove(content)
+
+    # may one mount be lost? where not, the bounds must cover more of all bonds
+    links = build_chain(typed_links(item, place, cards), parts_pulled(groups))
+    group = build_group(item, place, tape, cards)
+    slope = life_slope(capacity, standing.tape)
+    redundancy = build_redundancy(group, table, checks, links, job.travel, slope, job.job.show)
+    if capacity and not redundancy.redundant:
+        content = cards.planning["content_not_redundant"].decided
+        capacity, checks = prove(content)
+
+    # what holds if no mount does, and what a screw beside the tape does
+    thickness = typed(tape.thickness_m, "m", f"tape.{number}.thickness")
+    retention = build_retention(item, place, thickness, table, thermal, cards.planning, job.job.show)
+    shared = build_shared_pulls(
+        item,
+        place,
+        (tape, f"tape.{number}", standing.tape),
+        standing.surface,
+        cards,
+        (table, demands, checks),
+        job.job.show,
     )
 
     # does it stay on?
-    checks = build_checks(table, demands, thermal, capacity, cards.planning)
-    links = build_chain(typed_links(item, place, cards), parts_pulled(groups))
     chain = check_chain(links, table, demands, checks)
     wet, _ = wet_and_age(None, [r for r in ratios if r.mode == "tension"], cards.planning)
     hot = [r.kept for r in ratios if r.condition == "hot" and r.mode == "tension"]
@@ -144,8 +190,12 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
         table=table,
         demands=demands,
         capacity=capacity,
+        content=content,
         checks=checks,
+        redundancy=redundancy,
         chain=chain,
+        shared=shared,
+        retention=retention,
         planning=cards.planning,
         wet=wet,
         hot_kept=hot[0] if hot else None,
@@ -157,8 +207,12 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
         thermal=thermal,
         groups=groups,
         capacity=capacity,
+        content=content,
         checks=checks,
+        redundancy=redundancy,
         chain=chain,
+        shared=shared,
+        retention=retention,
         governing=governing(brief),
     )
     return ItemAssessment(item=item, place=place, standing=standing, mounted=mounted, verdict=decide(brief))
@@ -210,21 +264,8 @@ def typed_links(item: Item, place: str, cards: Cards) -> dict[str, dict[Part, tu
     for number, mount in enumerate(item.mount, start=1):
         own = dict(shared)
         if mount.fastener is not None:
-            screw = _fastener_strength(mount.fastener, f"{place}.mount.{number}.fastener", cards)
-            if screw is not None:
-                own["fastener"] = (screw, mount.fastener.text)
+            strength_N, known_by = fastener_strength(mount, f"{place}.mount.{number}", cards)
+            if strength_N is not None or known_by != "unknown":
+                own["fastener"] = (strength_N, known_by)
         links[mount.name] = own
     return links
-
-
-def _fastener_strength(fastener: Fastener, place: str, cards: Cards) -> Number | None:
-    if fastener.strength_N is not None:
-        return typed(fastener.strength_N, "N", place)
-    if fastener.size is None or fastener.strength_class is None:
-        return None
-    size, grade = cards.screw_sizes[fastener.size], cards.screw_classes[fastener.strength_class]
-    return derive(
-        screw_breaking_force,
-        tensile_strength_Pa=given(grade.tensile_strength_Pa, "Pa", "published", grade.source, grade.id),
-        stress_area_m2=given(size.stress_area_m2, "m2", "published", size.source, size.id),
-    )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sample_jobs import PANEL, over, row_of, table_of
+from sample_jobs import PANEL, over, part_of, row_of, table_of
 from staydown.storage.read_cards import read_cards
 
 
@@ -34,7 +34,7 @@ def test_forces_on_an_article_of_15_kg() -> None:
 def test_forces_in_a_table_of_cases(case: str, axis: int, force_N: float) -> None:
     """393.102(a)(1) for an item of 15 kg: the part of the case, before its factor; cornering left pushes right."""
     table = table_of(PANEL, {"item.0.mass_kg": 15.0})
-    (part,) = [part for part in table.parts if part.name == case]
+    part = part_of(table, case)
     for season in ("hot", "cold"):
         row = row_of(table, case, season)
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sample_jobs import PANEL, over, row_of, table_of
+from sample_jobs import PANEL, over, part_of, row_of, table_of
 from staydown.loads.force_laws import pressed_area
 
 SETTLED_N_per_m3 = 2.0e3  # Annex E, Table E.1; read in two public transcriptions
@@ -22,7 +22,8 @@ def test_snow_of_the_standard_in_a_table_of_cases() -> None:
     """Cross-check, 5.2: s = 0.8 sk = 1.2 kPa for sk = 1.5 kPa; typed as the roof's snow it presses with s A."""
     snow_Pa = FLAT * 1.5e3
     table = table_of(PANEL, {"climate.snow_Pa": snow_Pa})
-    (part,) = [part for part in table.parts if part.name == "snow"]
 
     assert snow_Pa == pytest.approx(1.2e3)
-    assert over(part.force[2], table)[row_of(table, "snow"), 2, 0] == pytest.approx(-1.2e3 * 1.48 * 0.67)
+    assert over(part_of(table, "snow").force[2], table)[row_of(table, "snow"), 2, 0] == pytest.approx(
+        -1.2e3 * 1.48 * 0.67
+    )

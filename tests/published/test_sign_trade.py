@@ -1,4 +1,4 @@
-"""The sign trade's rule for pads of foam tape, 4 square inches for a pound: common practice, no source. A cross-check."""
+"""The sign trade's rule for foam tape, 4 square inches a pound: common practice, no source. A cross-check."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ def test_the_rule_is_a_quarter_of_a_psi() -> None:
 
 @pytest.mark.by_hand
 def test_the_rule_knows_nothing_of_the_wind() -> None:
-    """A panel of 11 kg on pads of the rule's area: 1613 N of uplift put 25.8 kPa on them, 15 times the rule's stress."""
+    """Pads of the rule's area under 11 kg: 1613 N of uplift put 25.8 kPa on them, 15 times its stress."""
     area = 11.0 * AREA_FOR_A_KILOGRAM_m2
 
     assert mean_tension(1613.0, area) == pytest.approx(25.8e3, rel=1e-2)

@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from staydown.foundation.exposure import Exposure
 from staydown.foundation.numbers import Chosen, Derived, Given, Number, at, definition
 from staydown.job.records import Item, Mount, Rectangle, Tape
-from staydown.loads.load_case import CaseTable, LoadCase
+from staydown.loads.load_case import CaseTable, LoadCase, SoakTemperatures
 from staydown.spread import pad_laws
 from staydown.spread.build_demands import build_demands, worst_over_average
 from staydown.spread.build_pads import build_pads
@@ -29,6 +29,7 @@ TAPE = Tape(name="foam", kind=FOAM, thickness_m=1.1e-3, tension_modulus_Pa=1e6, 
 TAPE_UNKNOWN = Tape(name="foam", kind=FOAM, thickness_m=1.1e-3)
 GUST_FORCE_N, GUST_MOMENT_Nm = (-31.451, 0.0, 2090.908), (0.0, -812.176, 0.0)
 AREA_m2 = 0.08 * 0.05
+WARM = definition(293.15, "K", "sample")
 
 
 def table_of(forces_N: Any, moments_Nm: Any) -> CaseTable:
@@ -59,6 +60,8 @@ def table_of(forces_N: Any, moments_Nm: Any) -> CaseTable:
         parts=(),
         force=components(forces_N, "N"),
         moment=components(moments_Nm, "Nm"),
+        temperatures=number(258.15, "K"),
+        soak=SoakTemperatures(**dict.fromkeys(("item_hot", "item_cold", "roof_hot", "roof_cold"), WARM)),
     )
 
 
@@ -111,7 +114,7 @@ def test_worked_example_clamped_and_hinged_with_mirrored_levers() -> None:
     849.647 and 195.807 N, peaks 524.92 and 126.08 kPa.
     """
     item = panel(*corners(lever_m=0.012, lever_direction="across"))
-    pads = build_pads(item, "item.1", CARDS.planning["lever"])
+    pads = build_pads(item, "item.1", CARDS.planning["lever"], CARDS.planning["skin_stiffness"])
     solutions = build_solutions(item, TAPE, CARDS.tapes[FOAM], pads)
     solved = solve(solutions, pads, TAPE.thickness_m)
     on = solved.matrix @ np.array([*GUST_FORCE_N, *GUST_MOMENT_Nm])
@@ -202,7 +205,7 @@ def test_every_solution_sums_to_the_load(seed: int, tape: Tape) -> None:
         for _ in range(generator.integers(1, 8))
     ]
     item = panel(*mounts)
-    pads = build_pads(item, "item.1", CARDS.planning["lever"])
+    pads = build_pads(item, "item.1", CARDS.planning["lever"], CARDS.planning["skin_stiffness"])
     solved = solve(build_solutions(item, tape, CARDS.tapes[FOAM], pads), pads, tape.thickness_m)
     load = generator.normal(size=6) * (200.0, 200.0, 1500.0, 200.0, 600.0, 100.0)
     on = solved.matrix @ load

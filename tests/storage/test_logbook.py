@@ -86,6 +86,8 @@ def test_a_logbook_for_reading_cannot_be_written(tmp_path: Path) -> None:
     """`Logbook.read` gives nothing that writes."""
     with pytest.raises(LogbookError, match="reading only"):
         Logbook.read(tmp_path).append("trip", {}, NOON)
+    with pytest.raises(LogbookError, match="reading only"):
+        Logbook.read(tmp_path).mend("please", NOON)
 
 
 @pytest.mark.parametrize(

@@ -13,7 +13,9 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from jsonschema import Draft202012Validator
 
+from staydown.job.schema import job_schema
 from staydown.job.shape import fields_of, tables
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_job import LARGEST_FILE, JobReading, read_job, read_job_text
@@ -292,6 +294,7 @@ def test_trouble_with_the_file_is_a_finding(tmp_path: Path) -> None:
         assert found.job is None
 
 
+SCHEMA = Draft202012Validator(job_schema())
 LINES = FULL.split("\n")
 _NOISE = [
     "",
@@ -343,7 +346,7 @@ def corrupted(draw: st.DrawFn) -> str:
 @settings(max_examples=400, deadline=None)
 @given(corrupted())
 def test_a_corrupted_job_is_a_job_or_errors_never_both(text: str) -> None:
-    """Whatever happens to a file, reading ends in a job without errors or in errors without a job."""
+    """Whatever happens to a file, reading ends in a job that fits the schema, or in errors without a job."""
     found = reading(text)
 
     assert (found.job is None) == bool(errors(found))
@@ -351,6 +354,8 @@ def test_a_corrupted_job_is_a_job_or_errors_never_both(text: str) -> None:
         assert finding.rule
         assert finding.key
         assert finding.line is None or 1 <= finding.line <= text.count("\n") + 1
+    if found.job is not None:
+        assert SCHEMA.is_valid(tomllib.loads(text))
 
 
 @settings(max_examples=200, deadline=None)

@@ -13,7 +13,11 @@ from staydown.library.cards import Band, Cards, TapeClassCard
 
 End = Literal["low", "high"]
 ASSUMED = ("planning value", "class card", "default", "published")
-SHELVES = ("material", "surface")
+SHELVES = {
+    "material": "thermal expansion of {}",
+    "surface": "thermal expansion of {}",
+    "colour": "solar absorptance of a {} roof",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -112,7 +116,7 @@ def _what(cards: Cards, place: str) -> str:
         return cards.planning[place].what
     shelf, _, name = place.partition(" ")
     if shelf in SHELVES:
-        return f"thermal expansion of {name}"
+        return SHELVES[shelf].format(name)
     return place.rsplit(".", 1)[-1].replace("_", " ")
 
 
@@ -135,6 +139,9 @@ def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Ca
         return replace(
             cards, surfaces={**cards.surfaces, name: replace(surface, expansion=single(surface.expansion))}
         )
+    if shelf == "colour":
+        colour = replace(cards.colours[name], absorptance=single(cards.colours[name].absorptance))
+        return replace(cards, colours={**cards.colours, name: colour})
     tape: TapeClassCard = item.standing.tape
     modulus = place.rsplit(".", 1)[-1]
     if modulus == "tension_modulus":

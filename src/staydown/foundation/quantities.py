@@ -60,6 +60,24 @@ QUANTITIES: dict[str, Quantity] = {
     "Pa_per_s": _q("stress rate", "Pa/s", ("kPa/s", 1e-3, 1), ("psi/s", _IN**2 / _LBF, 1), "10 kPa/s"),
     "m4": _q("second moment of area", "m4", ("mm⁴", 1e12, 0), ("in⁴", 1 / _IN**4, 4), "1e4 mm^4"),
     "N_per_m3": _q("bed stiffness", "N/m3", ("N/mm³", 1e-9, 3), ("lb/in³", _IN**3 / _LBF, 0), "1 N/mm^3"),
+    "N_m2": _q(
+        "bending stiffness",
+        "Nm2",
+        ("N m²", 1.0, 0),
+        ("lbf in²", 1 / (_LBF * _IN**2), 0),
+        "1400 N m^2",
+    ),
+    "one_per_m": _q("curvature", "1/m", ("1/m", 1.0, 4), ("1/in", _IN, 5), "0.1 1/m"),
+    "Hz": _q("frequency", "Hz", ("Hz", 1.0, 1), ("Hz", 1.0, 1), "12 Hz"),
+    "kg_m2": _q(
+        "mass moment of inertia", "kgm2", ("kg m²", 1.0, 3), ("lb ft²", 1 / (_LB * _FT**2), 2), "1 kg m^2"
+    ),
+    "m2_per_Hz": _q(
+        "spectrum of displacement", "m2/Hz", ("mm²/Hz", 1e6, 3), ("in²/Hz", 1 / _IN**2, 6), "1e-6 m^2/Hz"
+    ),
+    "m2_per_s3": _q(
+        "spectrum of acceleration", "m2/s3", ("m²/s³", 1.0, 4), ("ft²/s³", 1 / _FT**2, 3), "1 m^2/s^3"
+    ),
     "Nm_per_rad": _q(
         "rotational stiffness",
         "Nm/rad",
@@ -108,6 +126,20 @@ def key_of(name: str) -> str:
 
 
 _BY_UNIT = {quantity.unit: quantity for quantity in QUANTITIES.values()} | {"1": PURE}
+
+
+_SUFFIX_OF_UNIT = {quantity.unit: suffix for suffix, quantity in QUANTITIES.items()} | {"1": ""}
+
+
+def suffix_with_unit(unit: str) -> str:
+    """Return the suffix of names whose SI unit this is, empty for a pure number.
+
+    Examples
+    --------
+    >>> suffix_with_unit("W/m2K")
+    'W_per_m2_K'
+    """
+    return _SUFFIX_OF_UNIT[unit]
 
 
 def quantity_with_unit(unit: str) -> Quantity:

@@ -77,7 +77,10 @@ def check_on_roof(item: Item, vehicle: Vehicle, place: str) -> Iterator[Remark]:
 
 
 def check_item_pairs(items: Sequence[Item]) -> Iterator[Remark]:
-    """Yield a doubt for each item that takes the room of an earlier one, in plan and in height."""
+    """Yield a doubt for each item that takes the room of an earlier one, in plan and in height.
+
+    Only the first such item is named: of many items on one spot each is told once.
+    """
     for number, item in enumerate(items, 1):
         for other in items[: number - 1]:
             along = _shared(
@@ -90,6 +93,7 @@ def check_item_pairs(items: Sequence[Item]) -> Iterator[Remark]:
                 hint = f"they share {_mm(along)} x {_mm(across)} of the roof at one height; is a place or a size wrong?"
                 rule = f'takes the room of the item "{other.name}"'
                 yield Remark(key=f"item.{number}.behind_roof_front", rule=rule, hint=hint, grade="warning")
+                break
 
 
 def _outside(mount: Mount, item: Item, key: str) -> Iterator[Remark]:

@@ -27,6 +27,11 @@ _FOOT = Limits(plausible=(200e-6, 30000e-6))  # of the area; needs of the trade:
 _AIR = Limits(least=173.15, most=373.15, plausible=(223.15, 328.15))
 _TEST = Limits(least=173.15, most=573.15, plausible=(233.15, 383.15))
 
+# below this sun a reading's own error is a large part of the rise; common practice, no source
+CALIBRATING_SUN_W_per_m2 = 400.0
+# above this wind the heat transfer to a light wind (McAdams) is not known
+CALIBRATING_WIND_m_per_s = 5.0
+
 
 class Record(BaseModel):
     """A frozen record; unknown keys are refused."""
@@ -73,8 +78,32 @@ class LocalWind(Record):
     note: str | None = None
 
 
+class MeasuredTemperature(Record):
+    """A temperature in the sun, measured together with the weather of that hour. [K, W/m², m/s]
+
+    temperature_K: of the roof, the bond or the item itself (a taped patch, no bright metal); wind_m_per_s: at
+    the roof. It calibrates the rise over air in a calm for its place.
+    """
+
+    place: Literal["under item", "bare roof", "item"]
+    temperature_K: Annotated[float, _TEST]
+    air_K: Annotated[float, _AIR]
+    sun_W_per_m2: Annotated[float, Limits(least=0.0, open_below=True, most=1500.0)]
+    wind_m_per_s: Annotated[float, _NOT_NEGATIVE]
+    note: str | None = None
+
+    @property
+    def calibrates(self) -> bool:
+        """Return whether there was sun enough and wind little enough to learn from it."""
+        return (
+            self.sun_W_per_m2 >= CALIBRATING_SUN_W_per_m2
+            and self.wind_m_per_s <= CALIBRATING_WIND_m_per_s
+            and self.temperature_K > self.air_K
+        )
+
+
 class Vehicle(Record):
-    """The roof: sizes, surface, colour, measured local wind. [m, -]"""
+    """The roof: sizes, surface, colour, measured local wind, measured temperatures. [m, -]"""
 
     roof_length_m: Annotated[float, Limits(least=0.0, open_below=True, plausible=(0.8, 14.0))]
     roof_width_m: Annotated[float, Limits(least=0.0, open_below=True, plausible=(0.8, 2.6))]
@@ -83,6 +112,7 @@ class Vehicle(Record):
     roof_colour: Annotated[str | None, CardId(shelf="colours")] = None
     absorptance: Annotated[float | None, Limits(least=0.0, most=1.0, plausible=(0.1, 0.98))] = None
     local_wind: tuple[LocalWind, ...] = ()
+    measured_temperature: tuple[MeasuredTemperature, ...] = ()
 
 
 class Travel(Record):
@@ -172,7 +202,9 @@ class Mount(Record):
     """One foot: where it stands in the item's frame, its pad, its lever, its hardware. [m]
 
     behind_m: of the item's front edge, to the pad's centre. left_m: of the item's centreline.
-    lever_m: pad centre to line of pull; positive is forward or left.
+    lever_m: pad centre to line of pull; positive is forward or left. slotted: the item may slide on it in the
+    plane of the roof. fit_gap_m: gap that pressing it on has closed. engagement_m: length over which the fastener's
+    thread holds in the foot. also_screw: a screw through the pad into the roof's sheet, sheet_thickness_m thick.
     """
 
     name: str
@@ -187,8 +219,15 @@ class Mount(Record):
     ] = None
     foot_material: Annotated[str | None, CardId(shelf="materials")] = None
     fastener: Annotated[Fastener | None, Reads(form="fastener")] = None
+    engagement_m: Annotated[float | None, Limits(least=0.0, open_below=True, plausible=(1e-3, 50e-3))] = None
+    also_screw: Annotated[Fastener | None, Reads(form="fastener")] = None
+    sheet_thickness_m: Annotated[
+        float | None, Limits(least=0.0, open_below=True, plausible=(0.4e-3, 8e-3))
+    ] = None
     under: Literal["rib", "skin"] | None = None
     connection_height_m: Annotated[float | None, _NOT_NEGATIVE] = None
+    slotted: bool | None = None
+    fit_gap_m: Annotated[float | None, Limits(least=0.0, plausible=(0.0, 3e-3))] = None
 
 
 class Tether(Record):
@@ -214,7 +253,10 @@ class UpliftCoefficient(Record):
 
 
 class Item(Record):
-    """What is fastened: size, mass, place on the roof, edges, mounts, links, tethers. [m, kg, rad]"""
+    """What is fastened: size, mass, place on the roof, edges, mounts, links, tethers. [m, kg, rad, N m², N m]
+
+    frame_...: EI about the horizontal axis, and GJ, of one profile of the frame. laminate_...: of 1 m of width.
+    """
 
     name: str
     kind: Annotated[str | None, CardId(shelf="kinds")] = None
@@ -235,6 +277,16 @@ class Item(Record):
     tape: str
     drag_coefficient: Annotated[float | None, Limits(least=0.0, most=5.0, plausible=(0.3, 2.5))] = None
     uplift_coefficient: UpliftCoefficient | None = None
+    absorptance: Annotated[float | None, Limits(least=0.0, most=1.0, plausible=(0.1, 0.98))] = None
+    frame_bending_stiffness_N_m2: Annotated[
+        float | None, Limits(least=0.0, open_below=True, plausible=(50.0, 20e3))
+    ] = None
+    frame_torsion_stiffness_N_m2: Annotated[
+        float | None, Limits(least=0.0, open_below=True, plausible=(0.5, 10e3))
+    ] = None
+    laminate_bending_stiffness_Nm: Annotated[
+        float | None, Limits(least=0.0, open_below=True, plausible=(0.5, 500e3))
+    ] = None
     link: tuple[Link, ...] = ()
     mount: tuple[Mount, ...] = ()
     tether: tuple[Tether, ...] = ()

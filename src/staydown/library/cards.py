@@ -52,6 +52,7 @@ class SurfaceCard:
     """A roof surface: may it be bonded to, how it is prepared, what fails first, what it expands.
 
     start: the verdict an adhesive-only bond starts from. way_out: what to do instead where it is "no".
+    material: id of the material that carries the surface: the roof's skin.
     """
 
     id: str
@@ -64,6 +65,7 @@ class SurfaceCard:
     weak_link: str
     cautions: tuple[str, ...]
     way_out: str
+    material: str
     expansion: Band
     source: str
 
@@ -96,23 +98,30 @@ class TapeClassCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class KindCard:
-    """A kind of item: what it is, the material taken where none is typed."""
+    """A kind of item: what it is, the material taken where none is typed, how stiff it is where that is known.
+
+    frame_bending_stiffness: EI of one of the four profiles of its frame. laminate_bending_stiffness: per width.
+    None: no such part, or nothing known of it.
+    """
 
     id: str
     name: str
     material: str
     note: str
     source: str = ""
+    frame_bending_stiffness: Band | None = None
+    laminate_bending_stiffness: Band | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class MaterialCard:
-    """A material of items and feet: thermal expansion, Young's modulus."""
+    """A material of items, feet and roofs: thermal expansion, Young's modulus, tensile strength."""
 
     id: str
     name: str
     expansion: Band
     modulus: Band
+    tensile_strength: Band
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -125,10 +134,12 @@ class ColourCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class ScrewSize:
-    """A metric thread: tensile stress area (ISO 898-1). [m²]"""
+    """A metric coarse thread: tensile stress area (ISO 898-1), diameter and pitch (ISO 261). [m², m]"""
 
     id: str
     stress_area_m2: float
+    diameter_m: float
+    pitch_m: float
     source: str
 
 

@@ -7,12 +7,15 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staydown.foundation.exposure import Exposure
+from staydown.foundation.exposure import Exposure, Season
 from staydown.foundation.numbers import Given, Number, add, choose, definition, derive, typed
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2
 from staydown.job.records import Item, Job
-from staydown.library.cards import PlanningValue
-from staydown.loads import air_laws, force_laws, heat_laws, wind_laws
+from staydown.library.cards import Cards, PlanningValue
+from staydown.loads import air_laws, force_laws, wind_laws
+from staydown.loads.build_boundary_layer import build_boundary_layer
+from staydown.loads.build_heat import Weather
+from staydown.loads.build_temperatures import build_temperatures
 from staydown.loads.build_winds import (
     ONE,
     WindState,
@@ -87,7 +90,7 @@ class _Workpiece:
         return choose([number if t else nothing for t in test], axis=0)
 
 
-def build_cases(job: Job, item: Item, place: str, consequence: str, planning: Planning) -> CaseTable:
+def build_cases(job: Job, item: Item, place: str, consequence: str, cards: Cards) -> CaseTable:
     """Return all cases of one item with what acts in each.
 
     Parameters
@@ -98,17 +101,20 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, planning: Pl
         Dotted place of the item, such as "item.1".
     consequence : str
         low, medium or high: which load factor counts.
-    planning : mapping
-        Planning values by id, the job's own overrides applied.
+    cards : Cards
+        Planning values, roof colours and tape classes, the job's own overrides applied.
 
     Returns
     -------
     CaseTable
-        Forces and moments over (case, band, 1).
+        Forces and moments over (case, band, 1), bond temperatures over (case, 1, mount).
     """
+    planning = cards.planning
     rows = plan_cases(passing=bool(job.travel.pass_pressure_Pa), snow=bool(job.climate.snow_Pa))
     winds = build_winds(job, planning)
     states = tuple(winds[row.wind] for row in rows)
+    weather = _weather(job, planning)
+    heat = build_temperatures(job, item, place, cards, rows, weather)
     work = _Workpiece(
         job=job,
         item=item,
@@ -116,7 +122,7 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, planning: Pl
         planning=planning,
         rows=rows,
         states=states,
-        cases=_exposed_cases(job, rows, states, planning),
+        cases=_exposed_cases(job, rows, states, planning, weather, heat.governing),
         load_factor=planning[f"load_factor.{consequence}"].decided,
     )
     parts = [*_wind_parts(work, winds), _weight_part(work), *_inertia_parts(work), *_hand_parts(work)]
@@ -125,7 +131,16 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, planning: Pl
     if job.climate.snow_Pa:
         parts.append(_pressed_part(work, "snow"))
     force, moment = _sums(parts)
-    return CaseTable(cases=work.cases, parts=tuple(parts), force=force, moment=moment)
+    return CaseTable(
+        cases=work.cases,
+        parts=tuple(parts),
+        force=force,
+        moment=moment,
+        temperatures=heat.bond,
+        soak=heat.soak,
+        beside=(*heat.beside, *build_boundary_layer(item, place, rows, winds, weather)),
+        findings=heat.findings,
+    )
 
 
 def unfactored(table: CaseTable, *, only: Sequence[str] | None = None) -> CaseTable:
@@ -140,50 +155,38 @@ def unfactored(table: CaseTable, *, only: Sequence[str] | None = None) -> CaseTa
     return replace(table, parts=parts, force=force, moment=moment)
 
 
-def _exposed_cases(
-    job: Job, rows: Sequence[PlannedCase], states: Sequence[WindState], planning: Planning
-) -> tuple[LoadCase, ...]:
+def _weather(job: Job, planning: Planning) -> Weather:
     climate = job.climate
-    air = {
+    air: dict[Season, Number] = {
         "hot": typed(climate.hottest_K, "K", "climate.hottest"),
         "cold": typed(climate.coldest_K, "K", "climate.coldest"),
     }
     altitude = given_or_zero(job.travel.altitude_m, "travel.altitude", "m")
     pressure = derive(air_laws.standard_pressure, altitude_m=altitude)
-    density = {
-        season: derive(air_laws.dry_air_density, pressure_Pa=pressure, temperature_K=air[season])
-        for season in air
-    }
-    full_sun: Number = (
-        planning["sun"].decided
+    return Weather(
+        air=air,
+        density={
+            season: derive(air_laws.dry_air_density, pressure_Pa=pressure, temperature_K=air[season])
+            for season in air
+        },
+        sun=planning["sun"].decided
         if climate.sun_W_per_m2 is None
-        else typed(climate.sun_W_per_m2, "W/m2", "climate.sun")
+        else typed(climate.sun_W_per_m2, "W/m2", "climate.sun"),
     )
-    factor = planning["sun.under_item"].decided
-    parked, stormy = (
-        derive(
-            heat_laws.parked_temperature,
-            air_temperature_K=air["hot"],
-            sun_factor_K_m2_per_W=factor,
-            sun_W_per_m2=sun,
-        )
-        for sun in (full_sun, planning["storm_sun"].decided)
-    )
-    durations = {
-        "longest_leg": typed(job.travel.longest_leg_s, "s", "travel.longest_leg"),
-    }
 
-    def bond(row: PlannedCase) -> Number:
-        if row.snow:
-            return planning["snow_temperature"].decided
-        if row.season == "cold":
-            return air["cold"]
-        return stormy if row.family == "parked" else parked
 
+def _exposed_cases(
+    job: Job,
+    rows: Sequence[PlannedCase],
+    states: Sequence[WindState],
+    planning: Planning,
+    weather: Weather,
+    bond: Sequence[Number],
+) -> tuple[LoadCase, ...]:
+    leg = typed(job.travel.longest_leg_s, "s", "travel.longest_leg")
     cases = []
-    for row, state in zip(rows, states, strict=True):
-        lasts = durations.get(row.duration) or planning[row.duration].decided
-        temperature = bond(row)
+    for row, state, temperature in zip(rows, states, bond, strict=True):
+        lasts = leg if row.duration == "longest_leg" else planning[row.duration].decided
         cases.append(
             LoadCase(
                 name=row.name,
@@ -192,9 +195,9 @@ def _exposed_cases(
                 ),
                 family=row.family,
                 lasts=lasts,
-                air_temperature=air[row.season],
+                air_temperature=weather.air[row.season],
                 bond_temperature=temperature,
-                air_density=density[row.season],
+                air_density=weather.density[row.season],
                 air_velocity_m_per_s=(float(state.along.value), float(state.across.value)),
                 air_speed=state.speed,
             )

@@ -259,7 +259,8 @@ def _measured_ratio(
         )
     nearest = below[-1] if below else above[0]
     reach = float(planning["local_wind_reach"].decided.value)
-    return ratio(nearest) if abs(nearest[1].behind_front_m - x) <= reach else ONE
+    away = round(abs(nearest[1].behind_front_m - x), 6)  # to a micrometre: 0.9 - 0.6 is not 0.3 in binary
+    return ratio(nearest) if away <= reach else ONE
 
 
 def speed_ratios(

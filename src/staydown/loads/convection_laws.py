@@ -175,19 +175,19 @@ def boundary_layer_thickness(distance_m: Value, reynolds: Value) -> Value:
 @law(
     unit="1",
     equation=(
-        "s = (7/9 * d * ((minimum(z_2, d) / d)**(9/7) - (minimum(z_1, d) / d)**(9/7))"
-        " + maximum(z_2 - d, 0) - maximum(z_1 - d, 0)) / (z_2 - z_1)"
+        "s = (7/9 * d * ((minimum(z + h, d) / d)**(9/7) - (minimum(z, d) / d)**(9/7))"
+        " + maximum(z + h - d, 0) - maximum(z - d, 0)) / h"
     ),
-    symbols={"z_1": "bottom_m", "z_2": "top_m", "d": "layer_m"},
+    symbols={"z": "bottom_m", "h": "thickness_m", "d": "layer_m"},
     source="Schlichting, Boundary-Layer Theory, ch. 21: u/U = (z/d)^(1/7), its square averaged over the height",
 )
-def profile_pressure_share(bottom_m: Value, top_m: Value, layer_m: Value) -> Value:
-    """Return the mean dynamic pressure over a height within a boundary layer, over that of the free stream. [1]
+def profile_pressure_share(bottom_m: Value, thickness_m: Value, layer_m: Value) -> Value:
+    """Return the mean dynamic pressure on an edge within a boundary layer, over that of the free stream. [1]
 
     Parameters
     ----------
-    bottom_m, top_m : float
-        Lower and upper end of the height above the roof. [m]
+    bottom_m, thickness_m : float
+        Height of the edge's lower end above the roof, and of the edge itself. [m]
     layer_m : float
         Thickness of the layer; above it the stream is free. [m]
 
@@ -196,8 +196,9 @@ def profile_pressure_share(bottom_m: Value, top_m: Value, layer_m: Value) -> Val
     >>> float(profile_pressure_share(0.0, 0.05, 0.05)), float(profile_pressure_share(0.0, 0.05, 0.1))
     (0.7778, 0.6380)
     """
+    top_m = bottom_m + thickness_m
     below = (np.minimum(top_m, layer_m) / layer_m) ** PROFILE_POWER
     below = below - (np.minimum(bottom_m, layer_m) / layer_m) ** PROFILE_POWER
     above = np.maximum(top_m - layer_m, 0.0) - np.maximum(bottom_m - layer_m, 0.0)
-    share: Value = (PROFILE_SHARE * layer_m * below + above) / (top_m - bottom_m)
+    share: Value = (PROFILE_SHARE * layer_m * below + above) / thickness_m
     return share

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 import numpy as np
@@ -20,7 +20,8 @@ BANDS = ("low", "likely", "high")
 class LoadCase:
     """One case: its name (as in the interface), exposure and air. [K, kg/m³, m/s]
 
-    air_velocity_m_per_s: where the air comes from, (x, y); zero when no wind acts.
+    exposure, bond_temperature: of the mount that is hottest, in a cold case coldest; each mount's own are
+    `exposures` of the table. air_velocity_m_per_s: where the air comes from, (x, y); zero when no wind acts.
     """
 
     name: str
@@ -51,16 +52,43 @@ class LoadPart:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """A number beside the calculation, to be looked at: it decides nothing.
+
+    number: over (1, 1, mount) where each_mount, else one for the whole item. cases: rows of the table it belongs to.
+    """
+
+    name: str
+    number: Number
+    cases: tuple[int, ...]
+    each_mount: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SoakTemperatures:
+    """Temperatures between which the parts move daily: of the item, of the roof at each mount (1, 1, mount). [K]"""
+
+    item_hot: Number
+    item_cold: Number
+    roof_hot: Number
+    roof_cold: Number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class CaseTable:
     """All cases of one item. force, moment: three components each, after factors, over (case, band, 1).
 
-    Moments are about the item's centre on the plane of the pads.
+    Moments are about the item's centre on the plane of the pads. temperatures: of the bond at each mount, over
+    (case, 1, mount) [K]. beside: what explains a case and decides nothing.
     """
 
     cases: tuple[LoadCase, ...]
     parts: tuple[LoadPart, ...]
     force: tuple[Number, Number, Number]
     moment: tuple[Number, Number, Number]
+    temperatures: Number
+    soak: SoakTemperatures
+    beside: tuple[Beside, ...] = ()
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -72,6 +100,15 @@ class CaseTable:
     def moment_Nm(self) -> NDArray[np.float64]:
         """Return the factored moment about the reference point. [N m], shape (case, band, 3)"""
         return _stack(self.moment, len(self.cases))
+
+
+def exposures(table: CaseTable) -> list[list[Exposure]]:
+    """Return for each case and each mount how long it acts and how warm that mount's bond is meanwhile."""
+    temperatures_K = np.asarray(table.temperatures.value, dtype=float)[:, 0, :]
+    return [
+        [replace(case.exposure, temperature_K=float(one)) for one in row]
+        for case, row in zip(table.cases, temperatures_K, strict=True)
+    ]
 
 
 def _stack(components: tuple[Number, Number, Number], cases: int) -> NDArray[np.float64]:

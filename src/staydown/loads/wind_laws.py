@@ -10,6 +10,10 @@ from staydown.foundation.numbers import Value
 # White, Fluid Mechanics, Table 7.3 (plate normal to flow, breadth over height : drag coefficient); value from memory
 PLATE_ASPECTS = (1.0, 5.0, 10.0, 20.0)
 PLATE_DRAG = (1.18, 1.20, 1.30, 1.50)
+# Viterna & Corrigan, NASA, 1982: C_D = 1.11 + 0.018 AR, to AR 50; never below the table's end or above a strip's 2.0
+LONG_PLATE_AT_ZERO = 1.11
+LONG_PLATE_PER_ASPECT = 0.018
+LONGEST_STRIP_DRAG = 2.0
 
 
 @law(
@@ -157,7 +161,8 @@ def plate_drag_coefficient(aspect_ratio: Value) -> Value:
     """
     slender = np.maximum(aspect_ratio, 1.0 / np.asarray(aspect_ratio, dtype=float))
     table = np.interp(np.log(slender), np.log(PLATE_ASPECTS), PLATE_DRAG)
-    beyond = np.clip(1.11 + 0.018 * slender, 1.5, 2.0)
+    line = LONG_PLATE_AT_ZERO + LONG_PLATE_PER_ASPECT * slender
+    beyond = np.clip(line, PLATE_DRAG[-1], LONGEST_STRIP_DRAG)
     coefficient = np.where(slender > PLATE_ASPECTS[-1], beyond, table)
     return coefficient if coefficient.ndim else float(coefficient)
 

@@ -10,7 +10,7 @@ from staydown.strength.evidence_level import Level
 
 NOT_KNOWN = "not known"
 ONLY_ONE_SEASON = ("snow", "soak")  # their names say the season already
-MOST_PERCENT = 9999.0
+MOST_PERCENT = 999.0  # beyond it nobody reads the figure
 
 
 def _digits(value: float, unit: str, system: str) -> int | None:
@@ -94,7 +94,7 @@ def percent(use: float | None) -> str:
     Examples
     --------
     >>> percent(0.734), percent(None), percent(250.0)
-    ('73 %', 'not known', 'over 9999 %')
+    ('73 %', 'not known', 'over 999 %')
     """
     if use is None or math.isnan(use):
         return NOT_KNOWN

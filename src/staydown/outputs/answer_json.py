@@ -13,6 +13,8 @@ from staydown.advice.assumptions import Assumption
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.findings import Finding
 from staydown.foundation.numbers import Number, at
+from staydown.foundation.quantities import suffix_with_unit
+from staydown.loads.load_case import CaseTable
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
@@ -107,6 +109,7 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
         "proven_shear_Pa": high(checks.shear_proven),
         "use": high(checks.use),
     }
+    warm, longest = high(table.temperatures), high(mounted.thermal.longest_foot)
     strain = high(mounted.thermal.strain)
     total, turning = table.force_N, table.moment_Nm
     answers = []
@@ -119,9 +122,12 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
                 "moment_Nm": [finite(part[number, mount]) for part in moment],
                 "model": demands.solutions[demands.solution[number, HIGH, mount]],
             }
+            row["bond_temperature_K"] = finite(warm[number, mount])
             row |= {key: finite(column[number, mount]) for key, column in columns.items()}
             if case.family == "soak":
                 row["thermal_strain"] = finite(strain[number, mount])
+                row["longest_foot_m"] = finite(longest[number, mount])
+            row |= _beside(table, number, mount)
             row["evidence"] = checks.level(number, mount)
             mounts.append(row)
         answers.append(
@@ -133,6 +139,7 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
                 "bond_temperature_K": _scalar(case.bond_temperature),
                 "air_density_kg_per_m3": _scalar(case.air_density),
                 "air_speed_m_per_s": _scalar(case.air_speed),
+                **_beside(table, number),
                 "parts": _parts(mounted, number),
                 "force_N": [finite(value) for value in total[number, HIGH]],
                 "moment_Nm": [finite(value) for value in turning[number, HIGH]],
@@ -155,6 +162,17 @@ def _parts(mounted: Mounted, case: int) -> list[dict[str, Any]]:
         for part in mounted.table.parts
         if part.acts[case]
     ]
+
+
+def _beside(table: CaseTable, case: int, mount: int | None = None) -> dict[str, float | None]:
+    """Return what explains a case, of the whole item or of one mount, each key with its unit."""
+    return {
+        f"{one.name} {suffix_with_unit(one.number.unit)}".strip().replace(" ", "_").replace("-", "_"): finite(
+            at(one.number, (0, HIGH, mount or 0))
+        )
+        for one in table.beside
+        if case in one.cases and one.each_mount == (mount is not None)
+    }
 
 
 def _scalar(number: Number) -> float:

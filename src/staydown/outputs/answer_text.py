@@ -6,16 +6,18 @@ from collections.abc import Sequence
 
 from staydown.advice.assumptions import Assumption
 from staydown.assess import Assessment, ItemAssessment
+from staydown.foundation.findings import Finding
 from staydown.outputs.assumption_text import assumptions_text
 from staydown.outputs.cautions import cautions_for
 from staydown.outputs.columns import WIDTH, clean, headline, listed, wrap
-from staydown.outputs.evidence_text import chain_text, claims_text, tests_text
+from staydown.outputs.evidence_text import chain_text, claims_text, coupons_text, some
 from staydown.outputs.roof_text import item_rank, roof_text
-from staydown.outputs.sentences import lead_sentences, worst_pull
+from staydown.outputs.sentences import lead_sentences
 from staydown.outputs.tables_text import case_table, mount_table
 from staydown.outputs.waterfall import waterfall_text
 
 MOST_REASONS = 6  # the others stand after the tables
+MOST_IN_FULL = 3  # items with all their tables; of the others the mounts
 Conditions = tuple[str, ...]
 
 
@@ -31,9 +33,9 @@ def answer_text(
     weights : sequence of Assumption or None
         What was assumed with its effect on the use; None where it was not weighed.
     width : int
-        Cells of a line, 72 or more.
+        Cells of a line, 80 or more.
     verbose : bool
-        Every case and direction by itself, and every assumption.
+        Every item in full, every case and direction by itself, every assumption.
     """
     job, system = assessment.job, assessment.job.job.show
     items = sorted(assessment.items, key=item_rank)
@@ -45,8 +47,7 @@ def answer_text(
         blocks = [*_several(assessment, items, width, verbose=verbose), ["-" * width]]
     blocks.append(assumptions_text(weights or (), system, width, several=len(items) > 1, verbose=verbose))
     blocks.append(claims_text(assessment, width))
-    doubts = [f"{finding.key}: {finding.rule} ({finding.hint})" for finding in assessment.findings]
-    blocks += [["Doubts", "", *listed(doubts, width)]] if doubts else []
+    blocks.append(_doubts(assessment.findings, width))
     blocks.append(["Cautions", "", *listed(cautions_for(assessment), width)])
     return "\n\n".join("\n".join(block) for block in blocks if block)
 
@@ -54,6 +55,16 @@ def answer_text(
 def quiet_text(assessment: Assessment) -> str:
     """Return one line an item: its name and its word."""
     return "\n".join(f"{clean(item.item.name)}: {item.verdict.word}" for item in assessment.items)
+
+
+def _doubts(findings: Sequence[Finding], width: int) -> list[str]:
+    """Return the warnings of the calculation, those of one wording once with all their places."""
+    places: dict[str, list[str]] = {}
+    for finding in findings:
+        said = f"{finding.rule} ({finding.hint})" if finding.hint else finding.rule
+        places.setdefault(said, []).append(finding.key)
+    doubts = [f"{some(keys)}: {said}" for said, keys in places.items()]
+    return ["Doubts", "", *listed(doubts, width)] if doubts else []
 
 
 def _several(
@@ -65,10 +76,14 @@ def _several(
     if items:
         blocks.append(roof_text(assessment, width))
     told: dict[Conditions, str] = {}
-    for item in items:
+    for place, item in enumerate(items):
         blocks.append(["-" * width])
         blocks += _first_page(item, item.item.name, told, system, width)
-        blocks += _numbers(assessment, item, width, verbose=verbose)
+        if place < MOST_IN_FULL or verbose:
+            blocks += _numbers(assessment, item, width, verbose=verbose)
+        elif item.mounted is not None:
+            more = "Its cases, chain and tests: `staydown check --json`; any number: `staydown explain`."
+            blocks += [mount_table(item.mounted, system, width), wrap(more, width, first="  ")]
         told.setdefault(item.verdict.conditions, item.item.name)
     return blocks
 
@@ -115,8 +130,8 @@ def _numbers(
     return [
         mount_table(mounted, system, width),
         case_table(mounted, system, width, verbose=verbose),
-        waterfall_text(assessment.job, assessed, worst_pull(mounted), width),
+        waterfall_text(assessment.job, assessed, width),
         chain_text(mounted, system, width),
-        tests_text(assessed, mounted, system, width),
+        coupons_text(assessed, mounted, system, width),
         ["  The other reasons", *listed(rest, width, indent=4)] if rest else [],
     ]

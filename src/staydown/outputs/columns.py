@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 WIDTH = 80
-LEAST_COLUMN = 8  # a flexible column is not squeezed below this
+LEAST_COLUMN = 6  # a flexible column is not squeezed below this
 GAP = "  "
 _GLUE = "\u00a0"  # holds a number and its unit on one line while wrapping
 _UNIT = re.compile(

@@ -10,10 +10,11 @@ from staydown.evidence.group_coupons import CouponGroup
 from staydown.foundation.quantities import lasting
 from staydown.job.records import Claim
 from staydown.outputs.amounts import amount, bare_pair, bare_percent, case_name, units_of
-from staydown.outputs.columns import Column, listed, table, wrap
+from staydown.outputs.columns import Column, cut, listed, table, wrap
 from staydown.verdict.chain_use import CheckedLink
 
 MOST_NAMES = 4
+MOST_NAME = 40
 RESULTS = ("broke", "fell", "holding")
 
 
@@ -57,7 +58,11 @@ def chain_text(mounted: Mounted, system: str, width: int) -> list[str]:
     weakest = [link for link in known if link.use == most]
     if weakest:
         parts = ", ".join(link.link.part for link in weakest)
-        lines += wrap(f"< weakest of the known links: {parts}, at {weakest[0].link.mount}", width, first="  ")
+        lines += wrap(
+            f"< weakest of the known links: {parts}, at {cut(weakest[0].link.mount, MOST_NAME)}",
+            width,
+            first="  ",
+        )
     if unknown:
         lines += wrap(
             f"Unknown: {', '.join(unknown)}. The chain is no stronger than what nobody knows of.",
@@ -82,11 +87,15 @@ def _known_by(mounted: Mounted, worst: CheckedLink) -> str:
     mounts = [
         link.link.mount for link in mounted.chain if link.link.part == part and link.link.known == known
     ]
-    where = "" if len(mounts) == len(mounted.demands.mounts) else f" at {some(mounts, 2)}"
+    where = (
+        ""
+        if len(mounts) == len(mounted.demands.mounts)
+        else f" at {some([cut(name, MOST_NAME) for name in mounts], 2)}"
+    )
     return ("UNKNOWN" if not known else worst.link.known_by) + where
 
 
-def tests_text(assessed: ItemAssessment, mounted: Mounted, system: str, width: int) -> list[str]:
+def coupons_text(assessed: ItemAssessment, mounted: Mounted, system: str, width: int) -> list[str]:
     """Return the coupons that count and those that do not, and what they speak for."""
     lines = [f"  What was tested: {assessed.item.tape} on {assessed.standing.surface.name}"]
     lines = [line for text in lines for line in wrap(text, width, first="  ", after="  ")]

@@ -28,9 +28,10 @@ Array = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pick:
-    """One mount in one case. use: None where it pulls and nothing is proven. [N, Pa, 1]
+    """One mount in one case. use: None where it pulls and nothing is proven. [N, Pa, K, 1]
 
-    pull_N: away from the roof, negative where it presses; across_N: in the plane. `likely_` is at the likely band.
+    pull_N: away from the roof, negative where it presses; across_N: in the plane. temperature_K: of this
+    mount's bond. `likely_` is at the likely band.
     """
 
     case: int
@@ -43,6 +44,7 @@ class Pick:
     shear_Pa: float
     tension_use: float
     shear_use: float
+    temperature_K: float
     use: float | None
     likely_use: float | None
     level: Level
@@ -92,6 +94,7 @@ def pick(mounted: Mounted, case: int, mount: int) -> Pick:
         shear_Pa=value(demands.shear),
         tension_use=value(checks.tension_use),
         shear_use=value(checks.shear_use),
+        temperature_K=value(mounted.table.temperatures),
         use=known(HIGH),
         likely_use=known(LIKELY),
         level=checks.level(case, mount),
@@ -115,11 +118,27 @@ def worst_pick(
         _over_bands(mounted.demands.shear, shape)[:, HIGH, :],
     )[block]
     unproven = np.isnan(use)
-    if unproven.any() and not np.nanmax(use, initial=0.0) > 1.0:
+    if unproven.any() and not np.nan_to_num(use).max() > 1.0:
         row, foot = np.unravel_index(np.where(unproven, stress, -1.0).argmax(), use.shape)
     else:
         row, foot = np.unravel_index(np.nan_to_num(use, nan=-1.0).argmax(), use.shape)
     return pick(mounted, rows[int(row)], feet[int(foot)])
+
+
+def worst_in_tension(mounted: Mounted) -> Pick:
+    """Return the mount and case most used in tension; where nothing is proven, the largest peak."""
+    shape = mounted.checks.evidence.shape
+    use = _over_bands(mounted.checks.tension_use, shape)[:, HIGH, :].copy()
+    peak = _over_bands(mounted.demands.peak_tension, shape)[:, HIGH, :].copy()
+    soaks = [case.family == "soak" for case in mounted.table.cases]
+    use[soaks], peak[soaks] = -1.0, -1.0
+    unproven = np.isnan(use)
+    if unproven.any() and not np.nan_to_num(use).max() > 1.0:
+        ranks = np.where(unproven, peak, -1.0)
+    else:
+        ranks = np.nan_to_num(use, nan=-1.0)
+    case, mount = np.unravel_index(ranks.argmax(), ranks.shape)
+    return pick(mounted, int(case), int(mount))
 
 
 def pulling_cases(mounted: Mounted) -> list[int]:
@@ -127,9 +146,10 @@ def pulling_cases(mounted: Mounted) -> list[int]:
     return [number for number, case in enumerate(mounted.table.cases) if case.family != "soak"]
 
 
-def by_mount(mounted: Mounted) -> list[Pick]:
-    """Return what decides at each mount, the worst mount first."""
-    picks = [worst_pick(mounted, mounts=[mount]) for mount in range(len(mounted.demands.mounts))]
+def by_mount(mounted: Mounted, cases: Sequence[int] | None = None) -> list[Pick]:
+    """Return what decides at each mount, in some cases or in all, the worst mount first."""
+    mounts = range(len(mounted.demands.mounts))
+    picks = [worst_pick(mounted, cases=cases, mounts=[mount]) for mount in mounts]
     return sorted(picks, key=lambda found: found.rank)
 
 

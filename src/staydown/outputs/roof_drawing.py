@@ -20,6 +20,7 @@ SCALES_m = (
 LONG_ROOF = 1.8  # a roof that needs a scale this much coarser for its length than for its width is cut short
 BESIDE_m = 0.35  # roof still drawn before and behind the items where it is cut short
 SMALL = "■"
+MOST_NAME = 60
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +50,7 @@ class Drawing:
     """The lines of a drawing, its scale, and what stands for a name that did not fit.
 
     column_m: width of one cell; a row is twice that. keys: letter for each (item, mount) that has one.
-    tags: number of each item that could not carry its name. left_out: items whose mounts did not fit.
+    tags: items that carry their number, `#2`, in place of their name. left_out: items whose mounts did not fit.
     front_m, rear_m: roof not drawn before and behind.
     """
 
@@ -71,6 +72,7 @@ class _Sheet:
     column_m: float
     grid: list[list[str]]
     taken: set[tuple[int, int]] = field(default_factory=set)
+    boxes: list[tuple[int, int, int, int]] = field(default_factory=list)
 
     def column(self, left_m: float) -> int:
         return _round((self.left_m - left_m) / self.column_m)
@@ -94,7 +96,8 @@ class _Sheet:
         return inside and not any((row, at) in self.taken for at in range(column, column + width))
 
     def take(self, row: int, column: int, width: int) -> None:
-        self.taken.update((row, at) for at in range(column, column + width))
+        """Keep the cells of a text, and one at each side, from others."""
+        self.taken.update((row, at) for at in range(column - 1, column + width + 1))
 
 
 def _round(value: float) -> int:
@@ -159,7 +162,7 @@ def _roof(sheet: _Sheet, length_m: float, half_width_m: float) -> None:
     inner = max(0, other - one - 1)
     whole_front, whole_rear = sheet.row(0.0) >= 0, sheet.row(length_m) < len(sheet.grid)
     edge = "─" if whole_front else "~"
-    word = " front " if inner >= 9 else ""
+    word = "" if inner < 11 else " front " if whole_front else " ↑ front "
     sheet.put(
         top, one, ("╭" if whole_front else "~") + word.center(inner, edge) + ("╮" if whole_front else "~")
     )
@@ -176,20 +179,21 @@ def _items(
     left_out, tags = [], []
     for item in items:
         _box(sheet, item)
+        sheet.boxes.append(_corners(sheet, item))
     for number, item in enumerate(items):
         places = [(sheet.row(m.behind_m), sheet.column(m.left_m)) for m in item.mounts]
         texts = [m.label for m in item.mounts]
         tries: list[list[str]] = [[f"[{text}]" for text in texts], texts]
-        if not any(_labels(sheet, places, tried) for tried in tries):
+        if not any(_labels(sheet, number, places, tried) for tried in tries):
             mine = [next(letters, "") for _ in texts]
-            if all(mine) and _labels(sheet, places, mine):
+            if all(mine) and _labels(sheet, number, places, mine):
                 keys |= {(number, mount): key for mount, key in enumerate(mine)}
             elif item.mounts:
                 left_out.append(number)
     for number, item in enumerate(items):
-        if not _name(sheet, item, cut(item.name, 60)) and len(items) > 1:
-            tags.append(number)
-            _name(sheet, item, f"#{number + 1}", beside=True)
+        named = _name(sheet, number, cut(item.name, MOST_NAME))
+        if not named and len(items) > 1 and not any(key[0] == number for key in keys):
+            tags += [number] * _name(sheet, number, f"#{number + 1}", beside=True)
     return keys, tuple(tags), tuple(left_out)
 
 
@@ -217,18 +221,17 @@ def _box(sheet: _Sheet, item: DrawnItem) -> None:
     sheet.put(bottom, one, "└" + "─" * inner + "┘")
 
 
-def _labels(sheet: _Sheet, places: Sequence[tuple[int, int]], texts: Sequence[str]) -> bool:
+def _labels(sheet: _Sheet, number: int, places: Sequence[tuple[int, int]], texts: Sequence[str]) -> bool:
     """Write all labels of an item centred on their mounts; False and nothing written where they would touch."""
-    spots, mine = [], _Sheet(
-        left_m=0.0, front_m=0.0, column_m=1.0, grid=sheet.grid, taken=set(sheet.taken)
-    )  # fmt: skip
+    spots: list[tuple[int, int, str]] = []
+    mine: set[tuple[int, int]] = set()
     for (row, column), text in zip(places, texts, strict=True):
         room = cells(text)
         start = min(max(0, column - room // 2), max(0, len(sheet.grid[0]) - room))
-        if not mine.free(row, start, room):
+        own = {(row, at) for at in range(start, start + room)}
+        if own & mine or not sheet.free(row, start, room) or _covers_another(sheet, number, own):
             return False
-        apart = 0 if text.startswith("[") else 1
-        mine.take(row, start - apart, room + 2 * apart)
+        mine |= {(row, at) for at in range(start - 1, start + room + 1)}
         spots.append((row, start, text))
     for row, start, text in spots:
         sheet.put(row, start, text)
@@ -236,9 +239,24 @@ def _labels(sheet: _Sheet, places: Sequence[tuple[int, int]], texts: Sequence[st
     return True
 
 
-def _name(sheet: _Sheet, item: DrawnItem, text: str, *, beside: bool = False) -> bool:
+def _covers_another(sheet: _Sheet, number: int, spots: set[tuple[int, int]]) -> bool:
+    """Return whether any of the cells belongs to another item and not to this one."""
+
+    def inside(box: tuple[int, int, int, int], row: int, column: int) -> bool:
+        top, bottom, one, other = box
+        return top <= row <= bottom and one <= column <= other
+
+    return any(
+        inside(box, *spot) and not inside(sheet.boxes[number], *spot)
+        for at, box in enumerate(sheet.boxes)
+        if at != number
+        for spot in spots
+    )
+
+
+def _name(sheet: _Sheet, number: int, text: str, *, beside: bool = False) -> bool:
     """Write a text inside an item's box, as near to its middle as the labels leave room, or beside a small one."""
-    top, bottom, one, other = _corners(sheet, item)
+    top, bottom, one, other = sheet.boxes[number]
     room = cells(text)
     start = (one + other + 1 - room) // 2
     rows = sorted(range(top + 1, bottom), key=lambda row: abs(row - (top + bottom) / 2))
@@ -247,7 +265,8 @@ def _name(sheet: _Sheet, item: DrawnItem, text: str, *, beside: bool = False) ->
         middle = (top + bottom) // 2
         spots += [(middle, other + 2), (middle, one - room - 1), (bottom + 1, start), (top - 1, start)]
     for row, column in spots:
-        if sheet.free(row, column, room):
+        own = {(row, at) for at in range(column, column + room)}
+        if sheet.free(row, column, room) and not _covers_another(sheet, number, own):
             sheet.put(row, column, text)
             sheet.take(row, column, room)
             return True

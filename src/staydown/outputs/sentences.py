@@ -43,16 +43,18 @@ def _heat(mounted: Mounted, found: Pick) -> str:
     name = mounted.demands.mounts[found.mount]
     strain = at(mounted.thermal.strain, (0, 0, found.mount))
     use = "" if found.use is None else f"{percent(found.use)} of what such a tape is taken to stand daily"
+    head = "Heat alone is too much" if found.use is not None and found.use > 1.0 else "Heat uses it most"
     return (
-        f"Heat decides: between hot and cold the tape under {name} is sheared each way by {percent(strain)} of its "
+        f"{head}: between hot and cold the tape under {name} is sheared each way by {percent(strain)} of its "
         f"thickness, {use}."
     )
 
 
 def _force(mounted: Mounted, found: Pick, system: str) -> str:
     case = mounted.table.cases[found.case]
-    where = f"{amount(case.exposure.temperature_K, 'K', system)}"
-    worst = f"Worst pull: {mounted.demands.mounts[found.mount]}, {case_name(case)}."
+    where = f"{amount(found.temperature_K, 'K', system)}"
+    head = "Worst load" if _sheared(found) else "Worst pull"
+    worst = f"{head}: {mounted.demands.mounts[found.mount]}, {case_name(case)}."
     lasts = f"for {lasting(case.exposure.lasts_s)} at {where}"
     return f"{worst} {_load(found, system)}, {lasts}: {_against(mounted, found)}"
 
@@ -62,7 +64,7 @@ def _load(found: Pick, system: str) -> str:
     peak, along = amount(found.peak_Pa, "Pa", system), amount(found.across_N, "N", system)
     if found.peak_Pa <= 0.0 and found.across_N == 0.0:
         return "Nothing pulls at it"
-    if found.peak_Pa <= 0.0 or found.shear_use > found.tension_use:
+    if _sheared(found):
         pulled = f" and pulls {amount(found.pull_N, 'N', system)}" if found.pull_N > 0.0 else ""
         return f"It pushes {along} along the roof{pulled}, {amount(found.shear_Pa, 'Pa', system)} in shear"
     if found.pull_N > 0.0:
@@ -70,12 +72,20 @@ def _load(found: Pick, system: str) -> str:
     return f"It presses on the whole but tips the pad, {peak} at its edge"
 
 
+def _sheared(found: Pick) -> bool:
+    """Return whether a mount is pushed along the roof more than it is pulled off it, each over what is proven."""
+    return found.peak_Pa <= 0.0 or found.shear_use > found.tension_use
+
+
 def _against(mounted: Mounted, found: Pick) -> str:
     if found.use is None or found.level == "none":
         answer = tension_answer(mounted, found)
         why = "no coupon was pulled in tension on this surface" if answer is None else answer.because
         return f"nothing of yours proves that ({why})."
-    likely = "" if found.likely_use is None else f" At the likely values it is {percent(found.likely_use)}."
+    same = found.likely_use is None or percent(found.likely_use) == percent(found.use)
+    likely = "" if same else f" With every assumption at its likely value it is {percent(found.likely_use)}."
+    if mounted.checks.shear_inferred and _sheared(found):
+        likely += " Nobody tested it in shear: that is taken as a share of the straight pulls."
     if found.level == "inferred":
         return f"{percent(found.use)} of what your tests let one expect, but none of them is such a test.{likely}"
     over = ", more than is proven" if found.use > 1.0 else ""

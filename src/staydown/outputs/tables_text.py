@@ -8,44 +8,36 @@ from staydown.assess import Mounted
 from staydown.foundation.quantities import lasting
 from staydown.outputs.amounts import (
     ONLY_ONE_SEASON,
-    amount,
     bare_pair,
     bare_percent,
     case_name,
     percent_pair,
     units_of,
 )
-from staydown.outputs.columns import Column, table, wrap
-from staydown.outputs.most_used import (
-    CaseRow,
-    Pick,
-    by_case,
-    by_mount,
-    heat_use,
-    pulling_cases,
-    worst_pick,
-)
+from staydown.outputs.columns import Column, cut, table, wrap
+from staydown.outputs.most_used import CaseRow, Pick, by_case, by_mount, heat_use, pulling_cases
 
 MOST_CASES = 12
-USE = "use %\nlikely / high"
+MOST_NAME = 40  # cells of a name in a table; the sentences have it in full
+USE = "use %,\nlik. / high"
+ALONG = "→"
 
 
 def mount_table(mounted: Mounted, system: str, width: int) -> list[str]:
     """Return the mounts, each in the case whose force decides, and what heat uses of its tape."""
-    rows = []
-    for worst in by_mount(mounted):
-        found = worst_pick(mounted, cases=pulling_cases(mounted), mounts=[worst.mount])
-        rows.append(
-            (
-                mounted.demands.mounts[found.mount],
-                _load(found, system),
-                bare_pair(found.peak_Pa, "Pa", system),
-                case_name(mounted.table.cases[found.case]),
-                percent_pair(found.likely_use, found.use),
-                found.level,
-                bare_percent(heat_use(mounted, found.mount)),
-            )
+    picks = by_mount(mounted, pulling_cases(mounted))
+    rows = [
+        (
+            cut(mounted.demands.mounts[found.mount], MOST_NAME),
+            _load(found, system),
+            bare_pair(found.peak_Pa, "Pa", system),
+            case_name(mounted.table.cases[found.case]),
+            percent_pair(found.likely_use, found.use),
+            found.level,
+            bare_percent(heat_use(mounted, found.mount)),
         )
+        for found in picks
+    ]
     columns = (
         Column(head="mount", flexible=True),
         Column(head=f"pull\n{units_of('N', system)}", right=True),
@@ -55,11 +47,8 @@ def mount_table(mounted: Mounted, system: str, width: int) -> list[str]:
         Column(head="evidence"),
         Column(head="heat\n%", right=True),
     )
-    return [
-        "  Mounts, worst first, each where its pull decides; heat apart",
-        "",
-        *table(columns, rows, width),
-    ]
+    lines = ["  Mounts, worst first, each in the case that uses it most; heat apart", ""]
+    return [*lines, *table(columns, rows, width), *_note(picks, width)]
 
 
 def case_table(mounted: Mounted, system: str, width: int, *, verbose: bool) -> list[str]:
@@ -69,13 +58,14 @@ def case_table(mounted: Mounted, system: str, width: int, *, verbose: bool) -> l
     columns = (
         Column(head="case", flexible=True),
         Column(head="lasts", right=True),
-        Column(head="bond at", right=True),
+        Column(head=f"bond at\n{units_of('K', system)}", right=True),
         Column(head=f"pull\n{units_of('N', system)}", right=True),
         Column(head=USE, right=True),
         Column(head="evidence"),
     )
     lines = ["  Cases, worst first, each at its worst mount", ""]
     lines += table(columns, [_case_cells(row, system) for row in shown], width)
+    lines += _note([row.pick for row in shown if row.case.family != "soak"], width)
     rest = rows[len(shown) :]
     return [*lines, *wrap(_rest(rest), width, first="  ")] if rest else lines
 
@@ -84,7 +74,14 @@ def _load(found: Pick, system: str) -> str:
     """Return the force away from the roof; where it presses, the force along the roof."""
     if found.pull_N > 0.0:
         return bare_pair(found.pull_N, "N", system)
-    return f"along {bare_pair(found.across_N, 'N', system)}" if found.across_N > 0.0 else "none"
+    return f"{ALONG} {bare_pair(found.across_N, 'N', system)}" if found.across_N > 0.0 else "none"
+
+
+def _note(picks: Sequence[Pick], width: int) -> list[str]:
+    """Return what the arrow means, where there is one."""
+    pressed = any(found.pull_N <= 0.0 and found.across_N > 0.0 for found in picks)
+    note = f"{ALONG} pressed on the whole: the force along the roof, which tips or shears it"
+    return wrap(note, width, first="  ") if pressed else []
 
 
 def _case_cells(row: CaseRow, system: str) -> tuple[str, ...]:
@@ -93,7 +90,7 @@ def _case_cells(row: CaseRow, system: str) -> tuple[str, ...]:
     return (
         row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
         lasting(case.exposure.lasts_s),
-        amount(case.exposure.temperature_K, "K", system),
+        bare_pair(found.temperature_K, "K", system),
         "heat only" if heat else _load(found, system),
         percent_pair(found.likely_use, found.use),
         "assumed" if heat else found.level,  # the strain that a tape stands is a planning value
@@ -103,6 +100,14 @@ def _case_cells(row: CaseRow, system: str) -> tuple[str, ...]:
 def _rest(rows: Sequence[CaseRow]) -> str:
     uses = [row.pick.use for row in rows if row.pick.use is not None]
     unproven = len(rows) - len(uses)
-    told = [f"{len(uses)} more, none over {bare_percent(max(uses))} %"] if uses else []
-    told += [f"{unproven} more for which nothing is proven"] if unproven else []
+    told = []
+    if uses:
+        most = max(uses)
+        told.append(
+            f"{len(uses)} more, none over {bare_percent(most)} %"
+            if most > 0.0
+            else f"{len(uses)} without load"
+        )
+    if unproven:
+        told.append(f"{unproven} more for which nothing is proven")
     return f"and {', and '.join(told)}: `staydown check --json` has them all"

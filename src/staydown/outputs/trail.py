@@ -18,6 +18,9 @@ from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
 SEPARATOR = "/"
+ONLY_SOAK = ("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut")
+BOTH = ("bond temperature", "use")
+COLDEST_K = 173.15  # no temperature of a job lies below; less than that is a difference of two
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -54,14 +57,17 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
             "air density": case.air_density,
             "air speed": case.air_speed,
         }
+        beside = [one for one in mounted.table.beside if case_number in one.cases]
+        details |= {one.name: one.number for one in beside if not one.each_mount}
         for name, number in (details | parts | whole).items():
             if case.family != "soak" or name in details:
                 yield Trail(
                     path=SEPARATOR.join([*head, "all", name]), number=number, index=(case_number, HIGH, 0)
                 )
         for mount, mount_name in enumerate(mounted.demands.mounts):
-            for name, number in each.items():
-                if (case.family == "soak") <= (name in ("thermal strain", "use")):
+            own = {one.name: one.number for one in beside if one.each_mount}
+            for name, number in (each | own).items():
+                if (case.family == "soak") == (name in ONLY_SOAK) or name in BOTH or name in own:
                     yield Trail(
                         path=SEPARATOR.join([*head, mount_name, name]),
                         number=number,
@@ -100,7 +106,11 @@ def _each_mount(mounted: Mounted) -> dict[str, Number]:
         "line load": demands.line_load,
         "proven tension": checks.tension_proven,
         "proven shear": checks.shear_proven,
+        "bond temperature": mounted.table.temperatures,
         "thermal strain": mounted.thermal.strain,
+        "longest foot": mounted.thermal.longest_foot,
+        "thermal shear stress": mounted.thermal.stress,
+        "stress of a gap pressed shut": mounted.thermal.fit_stress,
         "use": checks.use,
     }
 
@@ -182,7 +192,8 @@ def value_text(number: Number, index: Index) -> str:
     if np.isnan(value):
         return "not known"
     plain = f"{value:.6g}" + ("" if number.unit == "1" else f" {number.unit}")
-    if number.unit in ("1", "Nm/rad", "s") or values.size == 0:
+    difference = number.unit == "K" and value < COLDEST_K
+    if number.unit in ("1", "Nm/rad", "s") or values.size == 0 or difference:
         return plain
     return f"{plain} ({shown(value, number.unit)}, {shown(value, number.unit, 'us')})"
 

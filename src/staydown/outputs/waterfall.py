@@ -10,16 +10,16 @@ from staydown.assess import ItemAssessment, Mounted
 from staydown.foundation.numbers import Derived, Given, Number, at
 from staydown.foundation.quantities import lasting, shown
 from staydown.job.records import Item, Job
-from staydown.loads.load_case import LoadCase
 from staydown.outputs.amounts import amount, case_name, one, percent, units_of
-from staydown.outputs.columns import GAP, pad, wrap
-from staydown.outputs.most_used import LIKELY, Pick
+from staydown.outputs.columns import GAP, cut, pad, wrap
+from staydown.outputs.most_used import LIKELY, Pick, worst_in_tension
 from staydown.strength.capacity import Answer, ModeCapacity
 from staydown.verdict.checks import HIGH
 
 FULL, GONE = "█", "░"
 WHOLE_Pa = {"metric": 100e3, "us": 690e3}  # 100 kPa and 100 psi: from here on no decimals
 LABEL, NUMBER = 27, 7
+MOST_NAME = 40
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -63,7 +63,7 @@ def demand_steps(item: Item, mounted: Mounted, found: Pick) -> list[Step]:
 
 
 def strength_steps(
-    job: Job, capacity: ModeCapacity, answer: Answer, case: LoadCase, system: str
+    job: Job, capacity: ModeCapacity, answer: Answer, lasts_s: float, temperature_K: float, system: str
 ) -> list[Step]:
     """Return how the strength of the coupons shrinks to what is proven, read off the trail of the proven number.
 
@@ -80,11 +80,11 @@ def strength_steps(
     bound = float(number.value)
     if math.isnan(bound):
         return []
-    asked = f"{lasting(case.exposure.lasts_s)} at {one(case.exposure.temperature_K, 'K', system)}"
+    asked = f"{lasting(lasts_s)} at {one(temperature_K, 'K', system)}"
     steps = []
     pulls = [found for found in capacity.classical if found.pulled and not math.isnan(found.median_Pa)]
     if pulls:
-        nearest = min(pulls, key=lambda found: abs(found.temperature_K - case.exposure.temperature_K))
+        nearest = min(pulls, key=lambda found: abs(found.temperature_K - temperature_K))
         what = f"{nearest.count} pulls, {one(nearest.temperature_K, 'K', system)}, middle"
         steps.append(Step(what=what, likely_Pa=None, high_Pa=nearest.median_Pa, whole=True))
     middle = answer.median_Pa / share
@@ -107,24 +107,29 @@ def _kept_label(job: Job, share: Number) -> str:
     return f"wet, aged (your own, {value})"
 
 
-def waterfall_text(job: Job, assessed: ItemAssessment, found: Pick, width: int) -> list[str]:
-    """Return both falls of one mount and case as lines with bars; nothing where nothing pulls."""
+def waterfall_text(job: Job, assessed: ItemAssessment, width: int) -> list[str]:
+    """Return both falls of the mount and case most used in tension, with bars; nothing where nothing pulls."""
     mounted = assessed.mounted
-    if mounted is None or found.peak_Pa <= 0.0:
+    if mounted is None:
+        return []
+    found = worst_in_tension(mounted)
+    if found.peak_Pa <= 0.0:
         return []
     system = job.job.show
     demand = demand_steps(assessed.item, mounted, found)
     capacity, answer = mounted.capacity.get("tension"), tension_answer(mounted, found)
     case = mounted.table.cases[found.case]
     strength = (
-        [] if capacity is None or answer is None else strength_steps(job, capacity, answer, case, system)
+        []
+        if capacity is None or answer is None
+        else strength_steps(job, capacity, answer, case.exposure.lasts_s, found.temperature_K, system)
     )
     largest = max(_running(demand) + [step.high_Pa for step in strength])
     # one count of digits in a fall, so that its steps can be added by eye
     digits = 0 if found.peak_Pa >= WHOLE_Pa[system] else 1
     name = mounted.demands.mounts[found.mount]
     lines = wrap(
-        f"Where the {amount(found.peak_Pa, 'Pa', system)} at {name} come from ({case_name(case)})",
+        f"Where the {amount(found.peak_Pa, 'Pa', system)} at {cut(name, MOST_NAME)} come from ({case_name(case)})",
         width,
         first="  ",
     )
@@ -141,6 +146,7 @@ def waterfall_text(job: Job, assessed: ItemAssessment, found: Pick, width: int) 
         return [*lines, *wrap("No test of yours says what is left against it.", width, first="  ")]
     lines += ["", *wrap(f"What is left of what your tests showed, {unit}", width, first="  ")]
     before = strength[0].high_Pa
+    digits = 0 if strength[-1].high_Pa >= WHOLE_Pa[system] else 1
     for step in strength:
         bar = _bar((0.0, step.high_Pa), largest, room, FULL)
         lost = _bar((0.0, before), largest, room, GONE)[len(bar) :]

@@ -15,8 +15,12 @@ from staydown.job.records import Item, Tape
 from staydown.library.cards import Band, Cards, TapeClassCard
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread import pad_laws as laws
+from staydown.spread.bending_laws import spring_in_series
+from staydown.spread.build_bending import Bending, build_bending, combined
+from staydown.spread.build_flexible import build_flexible, stiffness_inputs
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
+from staydown.spread.build_stiffness import build_stiffness
 from staydown.spread.demands import Demands
 from staydown.spread.doubts import doubts
 from staydown.spread.rigid import balance_error
@@ -26,8 +30,8 @@ Indices = NDArray[np.int64]
 Triple = tuple[Number, Number, Number]
 
 _SAME_PEAK = 1.0 - 1e-9  # peaks this close are one peak: round-off must not name the worse solution
-_METHOD = "rigid item on springs, one linear solve of its six balances"
-_SOURCE = "statics of a rigid body on elastic supports"
+_METHOD = "item on springs, rigid or bending, whichever is worse: one linear solve with its six balances"
+_SOURCE = "statics of a body on elastic supports; a bending one by the flexibility method"
 _COMPONENTS = (
     ("force_along", "N"),
     ("force_across", "N"),
@@ -52,6 +56,20 @@ class _Joint:
     lever_along: Number
     lever_across: Number
     height: Number
+    holds: Number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Rows:
+    """Solved rows, rigid and bending: row n is solution[n] in band[n].
+
+    levers: along, across and height of the pull, (3, n, M) [m]. on: on the springs, (n, M, 6, case) [N, N m].
+    """
+
+    solution: Indices
+    band: Indices
+    levers: Array
+    on: Array
 
 
 def build_demands(
@@ -88,13 +106,23 @@ def build_demands(
     if len(set(lost)) >= len(item.mount):
         raise ValueError(f"{item_place}: an item without mounts has no spread")
     card = cards.tapes[tape.kind]
-    pads = build_pads(item, item_place, cards.planning["lever"])
-    solutions = build_solutions(item, tape, card, pads)
-    solved = solve(solutions, pads, tape.thickness_m, lost)
-    solution, on_springs = _worst(solved, pads, len(solutions.names), table)
+    pads = build_pads(item, item_place, cards.planning["lever"], cards.planning["skin_stiffness"])
+    rigid = build_solutions(item, tape, card, pads)
+    solved = solve(rigid, pads, tape.thickness_m, lost)
+    # what is left of a group that lost mounts is judged by the rigid item alone
+    stiffness = None if lost else build_stiffness(item, item_place, cards)
+    bending = (
+        None if stiffness is None else build_bending(item, tape, card, table, pads, rigid, stiffness)
+    )
+    solutions = rigid if bending is None else combined(rigid, bending.solutions)
+    solution, on_springs = _worst(_rows(solved, bending, len(rigid.names), table), pads, len(solutions.names))
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
-    residual = balance_error(solved.point, solved.matrix)
+    residual = max(balance_error(solved.point, solved.matrix), bending.residual if bending else 0.0)
     inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
+    flexible = None
+    if stiffness is not None and bending is not None:
+        inputs |= stiffness_inputs(stiffness)
+        flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
     inputs["balance_error"] = given(
         residual, "1", "calculation", "largest error of any balance, over the load"
     )
@@ -128,9 +156,13 @@ def build_demands(
         ),
         line_load=derive(laws.line_load, pull_N=pull, pad_side_m=pads.edge),
         residual=residual,
+        flexible=flexible,
         findings=()
         if lost
-        else doubts(item_place, pads, solutions, solved, cards.planning["pad_rotation_share"]),
+        else (
+            *doubts(item_place, pads, rigid, solved, cards.planning["pad_rotation_share"]),
+            *(flexible.findings if flexible else ()),
+        ),
     )
 
 
@@ -146,25 +178,41 @@ def worst_over_average(demands: Demands, case: int, band: int) -> float:
     return largest / mean if mean > 0.0 else math.inf
 
 
-def _worst(solved: Solved, pads: Pads, solutions: int, table: CaseTable) -> tuple[Indices, Array]:
-    """Return solution (case, band, mount) and what it puts on the springs there, (case, band, mount, 6)."""
-    mounts, cases = len(pads.names), len(table.cases)
+def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable) -> _Rows:
+    """Return what every solved row puts on the springs, rigid rows first; `rigid` counts the rigid solutions."""
+    mounts = solved.point.shape[1]
     loads = np.concatenate([table.force_N, table.moment_Nm], axis=-1).transpose(1, 2, 0)[solved.band]
-    on = (solved.matrix.reshape(-1, 6 * mounts, 6) @ loads).reshape(-1, mounts, 6, cases)
+    on = (solved.matrix.reshape(-1, 6 * mounts, 6) @ loads).reshape(-1, mounts, 6, len(table.cases))
+    levers = np.stack([solved.lever_along, solved.lever_across, solved.height])
+    if bending is None:
+        return _Rows(solution=solved.solution, band=solved.band, levers=levers, on=on)
+    layout = bending.layout
+    more = np.stack([layout.lever_along, layout.lever_across, layout.height])
+    return _Rows(
+        solution=np.concatenate([solved.solution, rigid + bending.solution]),
+        band=np.concatenate([solved.band, bending.band]),
+        levers=np.concatenate([levers, more], axis=1),
+        on=np.concatenate([on, bending.on]),
+    )
+
+
+def _worst(rows: _Rows, pads: Pads, solutions: int) -> tuple[Indices, Array]:
+    """Return solution (case, band, mount) and what it puts on the springs there, (case, band, mount, 6)."""
+    on, (mounts, _, cases) = rows.on, rows.on.shape[1:]
     along, across, pull = on[:, :, 0], on[:, :, 1], on[:, :, 2]
-    ex, ey, h = solved.lever_along[..., None], solved.lever_across[..., None], solved.height[..., None]
-    length, width = (pads.over_bands(n)[solved.band][..., None] for n in (pads.length, pads.width))
+    ex, ey, h = rows.levers[..., None]
+    length, width = (pads.over_bands(n)[rows.band][..., None] for n in (pads.length, pads.width))
     about_x = laws.pad_moment_about_x(on[:, :, 3], pull, ey, h, across)
     about_y = laws.pad_moment_about_y(on[:, :, 4], pull, ex, h, along)
     about_z = laws.pad_moment_about_z(on[:, :, 5], ex, ey, along, across)
     peak = np.full((solutions, len(BANDS), mounts, cases), -1.0)  # no peak is below 0: -1 never governs
     shear = np.full_like(peak, -1.0)
-    place = (solved.solution, solved.band)
+    place = (rows.solution, rows.band)
     peak[place] = laws.peak_tension(pull, about_x, about_y, length, width)
     shear[place] = laws.pad_shear(along, across, about_z, length, width)
     solution = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=0), shear, -1.0), axis=0)
     row = np.zeros((solutions, len(BANDS)), dtype=np.int64)
-    row[place] = np.arange(len(solved.solution))
+    row[place] = np.arange(len(rows.solution))
     bands, feet, columns = np.ogrid[: len(BANDS), :mounts, :cases]
     chosen = on.transpose(0, 1, 3, 2)[row[solution, bands], feet, columns]
     return solution.transpose(2, 0, 1), chosen.transpose(2, 0, 1, 3)
@@ -200,19 +248,29 @@ def _joint(
         lever_along=derive(laws.lever_to_side, side=along, lever_m=pads.lever_along),
         lever_across=derive(laws.lever_to_side, side=across, lever_m=pads.lever_across),
         height=derive(laws.height_of_pull, clamped=clamped, connection_height_m=pads.height),
+        holds=of_solution(solutions.holds[solution, mount], "1 holds in the plane, near 0 slides in its slot"),
     )
 
 
 def _solve_inputs(pads: Pads, joint: _Joint, thickness: Number, table: CaseTable) -> dict[str, Number]:
     """Return what goes into the solve for one mount: the load, and the mount's place and springs."""
-    pull = derive(
+    pull: Number = derive(
         laws.pad_spring,
         modulus_Pa=joint.tension_modulus,
         bond_area_m2=pads.area,
         tape_thickness_m=thickness,
     )
+    if pads.skin is not None:
+        pull = derive(spring_in_series, pad_spring_N_per_m=pull, skin_spring_N_per_m=pads.skin)
     shear = derive(
-        laws.pad_spring, modulus_Pa=joint.shear_modulus, bond_area_m2=pads.area, tape_thickness_m=thickness
+        laws.sliding_spring,
+        share=joint.holds,
+        shear_spring_N_per_m=derive(
+            laws.pad_spring,
+            modulus_Pa=joint.shear_modulus,
+            bond_area_m2=pads.area,
+            tape_thickness_m=thickness,
+        ),
     )
     load = zip(("x", "y", "z"), table.force, table.moment, strict=True)
     parts: dict[str, Number] = {}

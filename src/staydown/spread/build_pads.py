@@ -8,13 +8,15 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from staydown.foundation.numbers import Number, choose, derive, typed
+from staydown.foundation.numbers import Number, choose, definition, derive, typed
 from staydown.job.records import Item, Mount
 from staydown.library.cards import PlanningValue
 from staydown.loads.load_case import BANDS
 from staydown.spread import pad_laws as laws
 
 Array = NDArray[np.float64]
+
+ON_RIB = definition(float("inf"), "N/m", "on a rib the roof does not give; taken too where nobody knows")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -24,6 +26,7 @@ class Pads:
     length, width: along and across the vehicle. forward, left: centre of the pad from the item's centre.
     lever_along, lever_across: length of the lever if it lies that way, its side still open.
     height: connection above the pad. edge: side of the pad across the lever, the one that would peel.
+    skin: stiffness of the roof under each foot [N/m], None where no foot is known to stand on bare skin.
     """
 
     names: tuple[str, ...]
@@ -36,6 +39,7 @@ class Pads:
     lever_across: Number
     height: Number
     edge: Number
+    skin: Number | None
 
     def over_bands(self, number: Number) -> Array:
         """Return one of the pads' numbers as an array over (band, mount)."""
@@ -43,7 +47,7 @@ class Pads:
         return np.broadcast_to(value, (1, len(BANDS), len(self.names))).reshape(len(BANDS), -1)
 
 
-def build_pads(item: Item, item_place: str, lever_card: PlanningValue) -> Pads:
+def build_pads(item: Item, item_place: str, lever_card: PlanningValue, skin_card: PlanningValue) -> Pads:
     """Return the pads of an item; levers left out take their share of the pad's side, band by band.
 
     Parameters
@@ -54,6 +58,9 @@ def build_pads(item: Item, item_place: str, lever_card: PlanningValue) -> Pads:
         Dotted key of the item, such as `item.1`.
     lever_card : PlanningValue
         Lever over the pad's side, for mounts whose lever nobody typed.
+    skin_card : PlanningValue
+        Stiffness of the roof's skin, for mounts that stand between ribs; softest in the high band, where
+        feet on ribs then carry for them.
     """
     places = [f"{item_place}.mount.{number}" for number in range(1, len(item.mount) + 1)]
     mounts = list(zip(item.mount, places, strict=True))
@@ -86,6 +93,7 @@ def build_pads(item: Item, item_place: str, lever_card: PlanningValue) -> Pads:
             axis=2,
         ),
         edge=choose([_edge(*row) for row in zip(item.mount, lengths, widths, strict=True)], axis=2),
+        skin=_skin(item.mount, skin_card),
     )
 
 
@@ -103,6 +111,13 @@ def _levers(
         ],
         axis=2,
     )
+
+
+def _skin(mounts: Sequence[Mount], card: PlanningValue) -> Number | None:
+    if all(mount.under != "skin" for mount in mounts):
+        return None
+    skin = choose([card.end(end) for end in ("high", "likely", "low")], axis=1)
+    return choose([skin if mount.under == "skin" else ON_RIB for mount in mounts], axis=2)
 
 
 def _edge(mount: Mount, length: Number, width: Number) -> Number:

@@ -19,6 +19,7 @@ from staydown.job.records import Item, Tape
 from staydown.library.cards import TapeClassCard
 from staydown.loads.load_case import BANDS
 from staydown.spread import pad_laws as laws
+from staydown.spread.bending_laws import spring_in_series
 from staydown.spread.build_pads import Pads
 from staydown.spread.lever_sets import build_lever_sets
 from staydown.spread.rigid import condition_number, reaction_matrix
@@ -31,13 +32,17 @@ Indices = NDArray[np.int64]
 # than a person measures; the forces would be the measuring error magnified. Common practice, no source.
 HINGED_CONDITION = 1e5
 LIKELY, HIGH = BANDS.index("likely"), BANDS.index("high")
+# In-plane stiffness that a foot with a free slot keeps: far below its share, far above round-off; where no fixed foot
+# is left the slots run out and their feet carry after all. Common practice, no source.
+SLOT_SHARE = 1e-3
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Solutions:
     """Solutions by name: clamped (1 or 0) and moduli for each, sides of the levers for (solution, mount).
 
-    everywhere: True where the solution counts in every band, False where only in the high one. [Pa]
+    everywhere: True where the solution counts in every band, False where only in the high one. holds: share of its
+    in-plane stiffness that each foot brings in, (solution, mount): slots are solved stuck and free. [Pa]
     """
 
     names: tuple[str, ...]
@@ -47,6 +52,7 @@ class Solutions:
     side_along: Array
     side_across: Array
     everywhere: NDArray[np.bool_]
+    holds: Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,10 +106,17 @@ def build_solutions(item: Item, tape: Tape, card: TapeClassCard, pads: Pads) -> 
             for suffix, tension, shear in corners[: 1 if one_height else None]
             for name, along, across in zip(sets.names, sets.side_along, sets.side_across, strict=True)
         ]
+    slides = np.where([bool(mount.slotted) for mount in item.mount], SLOT_SHARE, 1.0)
+    count = len(rows)
+    if not np.all(slides == 1.0):
+        rows += [(f"{row[0]}, slots free", *row[1:]) for row in rows]
+    holds = np.ones((len(rows), len(item.mount)))
+    holds[count:] = slides
     side = np.array([row[4] for row in rows])
     return Solutions(
         names=tuple(row[0] for row in rows),
         clamped=np.array([row[1] for row in rows]),
+        holds=holds,
         tension_modulus_Pa=np.array([row[2] for row in rows]),
         shear_modulus_Pa=np.array([row[3] for row in rows]),
         side_along=side[:, 0],
@@ -130,7 +143,12 @@ def lay_out(
     clamped = solutions.clamped[solution, None]
     length, width, area = (pads.over_bands(n)[band] for n in (pads.length, pads.width, pads.area))
     pull = laws.pad_spring(solutions.tension_modulus_Pa[solution, None], area, tape_thickness_m)
-    shear = laws.pad_spring(solutions.shear_modulus_Pa[solution, None], area, tape_thickness_m)
+    if pads.skin is not None:
+        pull = spring_in_series(pull, pads.over_bands(pads.skin)[band])
+    shear = laws.sliding_spring(
+        solutions.holds[solution],
+        laws.pad_spring(solutions.shear_modulus_Pa[solution, None], area, tape_thickness_m),
+    )
     tilts = (laws.tilt_spring(clamped, pull, width), laws.tilt_spring(clamped, pull, length))
     springs = np.stack(
         [shear, shear, pull, *tilts, laws.twist_spring(clamped, shear, length, width)], axis=-1
@@ -152,9 +170,7 @@ def lay_out(
     )
 
 
-def solve(
-    solutions: Solutions, pads: Pads, tape_thickness_m: float, lost: Sequence[int] = ()
-) -> Solved:
+def solve(solutions: Solutions, pads: Pads, tape_thickness_m: float, lost: Sequence[int] = ()) -> Solved:
     """Return every solution in every band in which it counts, solved for any load; lost mounts carry nothing."""
     counts = solutions.everywhere[:, None] | (np.arange(len(BANDS)) == HIGH)
     solution, band = np.nonzero(counts)

@@ -2,18 +2,37 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+import math
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from itertools import product
 from typing import Any
 
-from staydown.foundation.numbers import Given, Number, Source, choose, derive, typed
-from staydown.job.records import Climate, Item, Mount, Tape
-from staydown.library.cards import Band, Cards, MaterialCard, PlanningValue
+from staydown.foundation.findings import Finding
+from staydown.foundation.numbers import (
+    Chosen,
+    Given,
+    Number,
+    Source,
+    choose,
+    definition,
+    derive,
+    given,
+    typed,
+)
+from staydown.foundation.quantities import both
+from staydown.job.records import Item, Tape
+from staydown.library.cards import Band, Cards, MaterialCard, PlanningValue, TapeClassCard
 from staydown.loads import heat_laws
+from staydown.loads.load_case import SoakTemperatures
 from staydown.spread import pad_laws
 
 Pick = Callable[..., Any]  # min or max
+
+SLIDES = definition(0.0, "1", "slotted: the item slides on this foot, friction left out")
+YIELDS = definition(0.0, "Pa", "a tape that gives: its strain is limited instead of its stress")
+ANY_LENGTH = definition(math.inf, "m", "foot and roof move alike: any length")
+NO_GAP = given(0.0, "m", "default", "gap under the feet not given: taken as none", "fit_gap")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -21,13 +40,63 @@ class Thermal:
     """Daily shear strain each way of every pad, over (1, 1, mount), and the distance from the stiffness centre. [1, m]
 
     strain: at the unfavourable ends of the expansion bands, which decides. least: at the favourable ends, what is
-    left when every unknown turns out well.
+    left when every unknown turns out well. longest_foot: whose ends would just keep the limit [m]. stress: what the
+    strain leaves in a rigid adhesive, 0 in a tape that gives [Pa]. fit, fit_stress: strain and tension that a gap
+    pressed shut leaves for good [1, Pa]. rigid: the class judges its thermal stress by coupons.
     """
 
     strain: Number
     least: Number
     distance: Number
     spans: Mapping[str, Number]
+    longest_foot: Number
+    stress: Number
+    fit: Number
+    fit_stress: Number
+    rigid: bool
+    findings: tuple[Finding, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Strains:
+    """Strains over the whole span, one a mount: of the item, of the foot at its end, and the foot's mismatch."""
+
+    of_item: list[Number]
+    of_foot: list[Number]
+    foot_mismatch: list[Number]
+
+    def each_way(self) -> Number:
+        """Return item and foot summed, half of the span each way."""
+        return derive(
+            heat_laws.strain_each_way,
+            item_strain=choose(self.of_item, axis=2, why="one pad each"),
+            foot_strain=choose(self.of_foot, axis=2, why="one pad each"),
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Parts:
+    """What moves: the item on its mounts, its tape and roof, and by how much the temperature of each changes."""
+
+    item: Item
+    place: str
+    tape: Tape
+    tape_place: str
+    tape_class: TapeClassCard
+    item_material: MaterialCard
+    feet: tuple[MaterialCard, ...]
+    roof: Band
+    surface: str
+    item_change: Number
+    roof_changes: tuple[Number, ...]
+
+    @property
+    def thickness(self) -> Given:
+        return typed(self.tape.thickness_m, "m", f"{self.tape_place}.thickness")
+
+    def mount_place(self, number: int) -> str:
+        """Return the dotted place of a mount counted from 0."""
+        return f"{self.place}.mount.{number + 1}"
 
 
 def build_thermal(
@@ -36,7 +105,7 @@ def build_thermal(
     tape: Tape,
     tape_place: str,
     cards: Cards,
-    climate: Climate,
+    soak: SoakTemperatures,
     surface: str,
 ) -> Thermal:
     """Return the thermal shear strain of each pad at the unfavourable end of the expansion bands.
@@ -49,120 +118,116 @@ def build_thermal(
         The tape, which gives the thickness that is sheared.
     cards : Cards
         Expansions and planning values, the job's overrides applied.
-    climate : Climate
-        Hottest and coldest air, sun.
+    soak : SoakTemperatures
+        Item and roof, hot and cold, each with its own temperatures.
     surface : str
         Id of the roof's surface card.
     """
-    planning = cards.planning
-    spans = _spans(climate, planning)
-    roof = cards.surfaces[surface].expansion
-    fixed = _stiffness_centre(item, place)
-    distance = choose(
-        [
-            derive(heat_laws.plane_distance, x_m=x, centre_x_m=fixed[0], y_m=y, centre_y_m=fixed[1])
-            for x, y in _centres(item, place)
-        ],
-        axis=2,
-        why="one pad each",
+    parts = _parts(item, place, tape, tape_place, cards, soak, surface)
+    distances = _distances(parts)
+    worst = _strains(parts, distances, max)
+    strain = worst.each_way()
+    fit = choose([_fit_strain(parts, number) for number in range(len(item.mount))], axis=2)
+    return Thermal(
+        strain=strain,
+        least=_strains(parts, distances, min).each_way(),
+        distance=choose(distances, axis=2, why="one pad each"),
+        spans={"item": parts.item_change, "roof": choose(parts.roof_changes, axis=2)},
+        longest_foot=_longest_feet(parts, worst, cards.planning["thermal_strain_limit"]),
+        stress=derive(
+            heat_laws.thermal_shear_stress,
+            shear_modulus_Pa=_modulus(parts, "shear_modulus"),
+            strain=strain,
+        )
+        if parts.tape_class.rigid
+        else YIELDS,
+        fit=fit,
+        fit_stress=derive(
+            heat_laws.fit_stress, tension_modulus_Pa=_modulus(parts, "tension_modulus"), strain=fit
+        ),
+        rigid=parts.tape_class.rigid,
+        findings=tuple(_doubts(parts, cards.planning["fit_limit"])),
     )
-    thickness = typed(tape.thickness_m, "m", f"{tape_place}.thickness")
-    feet = [_half_foot(mount, f"{place}.mount.{number}") for number, mount in enumerate(item.mount, start=1)]
-    materials = [cards.materials[mount.foot_material or "aluminium"] for mount in item.mount]
 
-    def strain_at(pick: Pick) -> Number:
-        """Return the strain with every mismatch taken at one end of its bands."""
 
-        def mismatch(material: MaterialCard, change: Number) -> Number:
-            pair = ((material.expansion, f"material {material.id}"), (roof, f"surface {surface}"))
-            return _mismatch(pair, (change, spans["roof"]), pick)
+def _parts(
+    item: Item, place: str, tape: Tape, tape_place: str, cards: Cards, soak: SoakTemperatures, surface: str
+) -> _Parts:
+    kind = cards.kinds[item.kind or "other"]
+    hot, cold = soak.roof_hot, soak.roof_cold
+    by_ends: dict[tuple[int, int], Number] = {}
+    changes = []
+    for number in range(len(item.mount)):
+        ends = _of_mount(hot, number), _of_mount(cold, number)
+        key = (id(ends[0]), id(ends[1]))
+        if key not in by_ends:
+            by_ends[key] = derive(heat_laws.temperature_span, hot_K=ends[0], cold_K=ends[1])
+        changes.append(by_ends[key])
+    return _Parts(
+        item=item,
+        place=place,
+        tape=tape,
+        tape_place=tape_place,
+        tape_class=cards.tapes[tape.kind],
+        item_material=cards.materials[item.material or kind.material],
+        feet=tuple(cards.materials[mount.foot_material or "aluminium"] for mount in item.mount),
+        roof=cards.surfaces[surface].expansion,
+        surface=surface,
+        item_change=derive(heat_laws.temperature_span, hot_K=soak.item_hot, cold_K=soak.item_cold),
+        roof_changes=tuple(changes),
+    )
 
-        def sheared(mismatch: Number, distance: Number) -> Number:
-            return derive(
-                heat_laws.thermal_shear_strain, mismatch=mismatch, distance_m=distance, thickness_m=thickness
+
+def _of_mount(number: Number, mount: int) -> Number:
+    """Return one mount's number out of numbers side by side over mounts."""
+    if isinstance(number, Chosen) and number.axis == 2:
+        return number.items[mount]
+    return number
+
+
+def _strains(parts: _Parts, distances: list[Number], pick: Pick) -> _Strains:
+    """Return the strains with every mismatch taken at one end of its bands.
+
+    A foot stands between item and roof; it is taken as warm as either, whichever strains more (or less).
+    """
+    known: dict[tuple[str, str, int], Number] = {}
+
+    def mismatch(material: MaterialCard, part: str, changes: list[Number], roof_change: Number) -> Number:
+        key = (part, material.id, id(roof_change))
+        if key not in known:
+            bands = (
+                (material.expansion, f"material {material.id}"),
+                (parts.roof, f"surface {parts.surface}"),
             )
+            ends = [end for change in changes for end in _mismatches(bands, (change, roof_change))]
+            known[key] = pick(ends, key=lambda one: float(one.value))
+        return known[key]
 
-        of_item = sheared(mismatch(_item_material(item, cards), spans["item"]), distance)
-        of_feet = [
-            sheared(mismatch(material, spans["roof"]), half)
-            for material, half in zip(materials, feet, strict=True)
-        ]
-        foot = choose(of_feet, axis=2, why="one pad each")
-        return derive(heat_laws.strain_each_way, item_strain=of_item, foot_strain=foot)
-
-    return Thermal(strain=strain_at(max), least=strain_at(min), distance=distance, spans=spans)
-
-
-def _half_foot(mount: Mount, place: str) -> Number:
-    side = max(mount.pad.length_m, mount.pad.width_m)
-    return derive(heat_laws.half_length, side_m=typed(side, "m", f"{place}.pad"))
-
-
-def _spans(climate: Climate, planning: Mapping[str, PlanningValue]) -> dict[str, Number]:
-    hottest = typed(climate.hottest_K, "K", "climate.hottest")
-    coldest = typed(climate.coldest_K, "K", "climate.coldest")
-    sun: Number = (
-        planning["sun"].decided
-        if climate.sun_W_per_m2 is None
-        else typed(climate.sun_W_per_m2, "W/m2", "climate.sun")
-    )
-
-    def span(card: str) -> Number:
-        hot = derive(
-            heat_laws.parked_temperature,
-            air_temperature_K=hottest,
-            sun_factor_K_m2_per_W=planning[card].decided,
-            sun_W_per_m2=sun,
+    def sheared(mismatched: Number, distance: Number) -> Number:
+        return derive(
+            heat_laws.thermal_shear_strain,
+            mismatch=mismatched,
+            distance_m=distance,
+            thickness_m=parts.thickness,
         )
-        return derive(heat_laws.temperature_span, hot_K=hot, cold_K=coldest)
 
-    return {"item": span("sun.item"), "roof": span("sun.under_item")}
-
-
-def _item_material(item: Item, cards: Cards) -> MaterialCard:
-    if item.material is not None:
-        return cards.materials[item.material]
-    kind = cards.kinds[item.kind] if item.kind is not None else cards.kinds["other"]
-    return cards.materials[kind.material]
-
-
-def _centres(item: Item, place: str) -> list[tuple[Number, Number]]:
-    length = typed(item.length_m, "m", f"{place}.length")
-    return [
-        (
-            derive(
-                pad_laws.forward_of_centre,
-                item_length_m=length,
-                behind_front_edge_m=typed(mount.behind_m, "m", f"{place}.mount.{number}.behind"),
-            ),
-            typed(mount.left_m, "m", f"{place}.mount.{number}.left"),
-        )
-        for number, mount in enumerate(item.mount, start=1)
-    ]
+    of_item, of_foot, foot_mismatch = [], [], []
+    for number, (mount, foot) in enumerate(zip(parts.item.mount, parts.feet, strict=True)):
+        roof_change = parts.roof_changes[number]
+        side = max(mount.pad.length_m, mount.pad.width_m)
+        half = derive(heat_laws.half_length, side_m=typed(side, "m", f"{parts.mount_place(number)}.pad"))
+        moved = mismatch(parts.item_material, "item", [parts.item_change], roof_change)
+        own = mismatch(foot, "foot", [parts.item_change, roof_change], roof_change)
+        of_item.append(SLIDES if mount.slotted else sheared(moved, distances[number]))
+        of_foot.append(sheared(own, half))
+        foot_mismatch.append(own)
+    return _Strains(of_item=of_item, of_foot=of_foot, foot_mismatch=foot_mismatch)
 
 
-def _stiffness_centre(item: Item, place: str) -> tuple[Number, Number]:
-    """Return the centre that stays put: pads of one tape weigh with their areas."""
-    areas = [
-        derive(
-            pad_laws.pad_area,
-            pad_length_m=typed(mount.pad.length_m, "m", f"{place}.mount.{number}.pad"),
-            pad_width_m=typed(mount.pad.width_m, "m", f"{place}.mount.{number}.pad"),
-        )
-        for number, mount in enumerate(item.mount, start=1)
-    ]
-    area = choose(areas, axis=2, why="one pad each")
-    pairs = _centres(item, place)
-    return (
-        derive(heat_laws.weighted_centre, place_m=choose([x for x, _ in pairs], axis=2), area_m2=area),
-        derive(heat_laws.weighted_centre, place_m=choose([y for _, y in pairs], axis=2), area_m2=area),
-    )
-
-
-def _mismatch(
-    pair: tuple[tuple[Band, str], tuple[Band, str]], changes: tuple[Number, Number], pick: Pick
-) -> Number:
-    """Return the mismatch of two parts with both expansions at the ends of their bands that `pick` wants."""
+def _mismatches(
+    bands: tuple[tuple[Band, str], tuple[Band, str]], changes: tuple[Number, Number]
+) -> list[Number]:
+    """Return the mismatch of two parts at every pair of ends of their expansions."""
 
     def end(band: Band, value: float, name: str) -> Given:
         source = Source(
@@ -170,8 +235,8 @@ def _mismatch(
         )
         return Given(value=value, unit=band.unit, source=source)
 
-    (first, first_id), (second, second_id) = pair
-    ends = [
+    (first, first_id), (second, second_id) = bands
+    return [
         derive(
             heat_laws.mismatch_strain,
             first_expansion_one_per_K=end(first, one, first_id),
@@ -181,5 +246,92 @@ def _mismatch(
         )
         for one, two in product((first.low, first.high), (second.low, second.high))
     ]
-    picked: Number = pick(ends, key=lambda mismatch: float(mismatch.value))
-    return picked
+
+
+def _distances(parts: _Parts) -> list[Number]:
+    """Return how far each pad stands from the point that stays put: fixed pads weigh with their areas."""
+    item = parts.item
+    length = typed(item.length_m, "m", f"{parts.place}.length")
+    places: list[tuple[Number, Number]] = []
+    areas: list[Number] = []
+    for number, mount in enumerate(item.mount):
+        key = parts.mount_place(number)
+        x = derive(
+            pad_laws.forward_of_centre,
+            item_length_m=length,
+            behind_front_edge_m=typed(mount.behind_m, "m", f"{key}.behind"),
+        )
+        places.append((x, typed(mount.left_m, "m", f"{key}.left")))
+        areas.append(
+            derive(
+                pad_laws.pad_area,
+                pad_length_m=typed(mount.pad.length_m, "m", f"{key}.pad"),
+                pad_width_m=typed(mount.pad.width_m, "m", f"{key}.pad"),
+            )
+        )
+    every = range(len(item.mount))
+    holding = [number for number in every if not item.mount[number].slotted] or list(every)
+    area = choose([areas[number] for number in holding], axis=2, why="one pad each")
+    centre = [
+        derive(
+            heat_laws.weighted_centre,
+            place_m=choose([places[number][axis] for number in holding], axis=2),
+            area_m2=area,
+        )
+        for axis in (0, 1)
+    ]
+    return [
+        derive(heat_laws.plane_distance, x_m=x, centre_x_m=centre[0], y_m=y, centre_y_m=centre[1])
+        for x, y in places
+    ]
+
+
+def _longest_feet(parts: _Parts, worst: _Strains, limit: PlanningValue) -> Number:
+    feet: list[Number] = []
+    for item_strain, mismatch in zip(worst.of_item, worst.foot_mismatch, strict=True):
+        if float(mismatch.value) == 0.0:
+            feet.append(ANY_LENGTH)
+            continue
+        feet.append(
+            derive(
+                heat_laws.longest_foot,
+                thickness_m=parts.thickness,
+                strain_limit=limit.decided,
+                item_strain=item_strain,
+                foot_mismatch=mismatch,
+            )
+        )
+    return choose(feet, axis=2, why="one pad each")
+
+
+def _fit_strain(parts: _Parts, number: int) -> Number:
+    gap = parts.item.mount[number].fit_gap_m
+    known = NO_GAP if gap is None else typed(gap, "m", f"{parts.mount_place(number)}.fit_gap")
+    return derive(heat_laws.fit_strain, gap_m=known, thickness_m=parts.thickness)
+
+
+def _modulus(parts: _Parts, name: str) -> Number:
+    """Return a modulus of the tape as typed, else on the stiff end of its class."""
+    own = getattr(parts.tape, f"{name}_Pa")
+    if own is not None:
+        return typed(own, "Pa", f"{parts.tape_place}.{name}")
+    band: Band = getattr(parts.tape_class, name)
+    ends = (band.low, band.likely, band.high)
+    source = Source(basis=band.basis, title=band.source, place=f"{parts.tape_class.id}.{name}", band=ends)
+    return Given(value=band.high, unit=band.unit, source=source)
+
+
+def _doubts(parts: _Parts, limit: PlanningValue) -> Iterator[Finding]:
+    """Yield a warning for each foot that was pressed down over too wide a gap."""
+    most_m = float(limit.decided.value) * parts.tape.thickness_m
+    for number, mount in enumerate(parts.item.mount):
+        if mount.fit_gap_m is not None and mount.fit_gap_m > most_m:
+            yield Finding(
+                file="job.toml",
+                line=None,
+                key=f"{parts.mount_place(number)}.fit_gap",
+                value="",
+                rule=f"is over {100 * float(limit.decided.value):g} % of the tape: pressed shut it pulls for good",
+                hint=f"shim or shape the foot until at most {both(most_m, 'm')} is left, or take a thicker tape",
+                grade="warning",
+            )

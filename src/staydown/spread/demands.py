@@ -12,6 +12,28 @@ from staydown.foundation.numbers import Number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class FlexibleAnswer:
+    """What bending changes: Numbers over (case, band, mount), or (case, band, place) for what moves.
+
+    pull: of the clamped bending item on the likely tape [N], (case, band, mount). change: of the worst mount
+    against the clamped rigid item [1], (case, band, 1), not a number where no mount is pulled. lift: of each of
+    `places` [m], +z up; lowest: of 25 points. gap_closed: share of the gap that the lowest point uses up, from 1
+    on it touches the roof; None for an item without a gap. bow: height of the free item's bow in the sun [m];
+    bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...).
+    """
+
+    pull: Number
+    change: Number
+    places: tuple[str, ...]
+    lift: Number
+    lowest: Number
+    gap_closed: Number | None
+    bow: Number
+    bow_pull: Number
+    findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Demands:
     """What the item puts on each mount, +z away from the roof; Numbers over (case, band, mount).
 
@@ -20,6 +42,7 @@ class Demands:
     solution: index into `solutions` (their names, such as "clamped", "hinged, all levers forward").
     mean_tension, peak_tension, shear [Pa]; line_load [N/m]: tension over the pad's side across the lever.
     residual: largest relative error of force and moment balance over all solutions.
+    flexible: what the item's bending changes; None where its stiffness is not known, it is then taken as rigid.
     """
 
     mounts: tuple[str, ...]
@@ -32,4 +55,5 @@ class Demands:
     shear: Number
     line_load: Number
     residual: float
+    flexible: FlexibleAnswer | None = None
     findings: tuple[Finding, ...] = ()

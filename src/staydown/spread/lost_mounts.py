@@ -20,7 +20,14 @@ from staydown.loads.build_cases import unfactored
 from staydown.loads.load_case import CaseTable
 from staydown.spread import pad_laws as laws
 from staydown.spread.build_pads import Pads, build_pads
-from staydown.spread.build_solutions import HIGH, HINGED_CONDITION, Layout, Solutions, build_solutions, lay_out
+from staydown.spread.build_solutions import (
+    HIGH,
+    HINGED_CONDITION,
+    Layout,
+    Solutions,
+    build_solutions,
+    lay_out,
+)
 from staydown.spread.rigid import condition_number, reaction_matrix
 
 Array = NDArray[np.float64]
@@ -43,8 +50,8 @@ class Group:
     width_m: Array
 
     def only(self, solutions: Sequence[int]) -> Group:
-        """Return the same with some of the solutions, the clamped one always among them."""
-        rows = sorted({*solutions, int(np.argmax(self.clamped))})
+        """Return the same with some of the solutions."""
+        rows = list(solutions)
         layout = self.layout
         return replace(
             self,
@@ -86,6 +93,17 @@ class LostMounts:
     weight: Array
     sound: NDArray[np.bool_]
 
+    def only(self, solutions: Sequence[int]) -> LostMounts:
+        """Return the same with some of the solutions."""
+        rows = list(solutions)
+        return replace(
+            self,
+            group=self.group.only(rows),
+            wind=self.wind[:, :, rows],
+            weight=self.weight[:, :, rows],
+            sound=self.sound[:, rows],
+        )
+
     def of(self, losses: Sequence[int]) -> LostMounts:
         """Return the same for some of the losses, by index."""
         rows = list(losses)
@@ -122,7 +140,7 @@ def build_group(item: Item, place: str, tape: Tape, cards: Cards) -> Group:
     """
     if not item.mount:
         raise ValueError(f"{place}: an item without mounts has none to lose")
-    pads: Pads = build_pads(item, place, cards.planning["lever"])
+    pads: Pads = build_pads(item, place, cards.planning["lever"], cards.planning["skin_stiffness"])
     solutions: Solutions = build_solutions(item, tape, cards.tapes[tape.kind], pads)
     rows = np.arange(len(solutions.names))
     return Group(
@@ -167,13 +185,14 @@ def build_lost_mounts(group: Group, loads: PlainLoads, losses: Sequence[Loss]) -
         Mounts that are lost together; all of them at once is allowed and leaves zeros.
     """
     mounts, layout = len(group.mounts), group.layout
-    kept = np.array([[mount not in loss for mount in range(mounts)] for loss in losses])
+    rows = [[mount not in loss for mount in range(mounts)] for loss in losses]
+    kept: NDArray[np.bool_] = np.array(rows, dtype=np.bool_)
     springs = layout.springs * kept[:, None, :, None]
     point = np.broadcast_to(layout.point, (*springs.shape[:-1], 3))
-    sound = np.broadcast_to(kept.any(axis=1)[:, None], springs.shape[:2]).copy()
+    some = np.asarray(kept.any(axis=1))
+    sound = np.broadcast_to(some[:, None], springs.shape[:2]).copy()
     hinged = ~group.clamped
     if hinged.any():
-        some = sound.any(axis=1)
         sound[np.ix_(some, hinged)] = (
             condition_number(point[some][:, hinged], springs[some][:, hinged]) <= HINGED_CONDITION
         )

@@ -63,6 +63,30 @@ def pad_spring(modulus_Pa: Value, bond_area_m2: Value, tape_thickness_m: Value) 
 
 
 @law(
+    unit="N/m",
+    equation="k_s = s * k",
+    symbols={"s": "share", "k": "shear_spring_N_per_m"},
+    source="definition: what a foot keeps of its stiffness in the plane when its slot is free",
+)
+def sliding_spring(share: Value, shear_spring_N_per_m: Value) -> Value:
+    """Return the stiffness in the plane of a foot on which the item may slide. [N/m]
+
+    Parameters
+    ----------
+    share : float
+        1 for a foot that holds, near 0 for a free slot. [1]
+    shear_spring_N_per_m : float
+        Of the pad's layer of tape. [N/m]
+
+    Examples
+    --------
+    >>> sliding_spring(1.0, 1.3e6)
+    1300000.0
+    """
+    return share * shear_spring_N_per_m
+
+
+@law(
     unit="Nm/rad",
     equation="k_r = c * k * b**2 / 12",
     symbols={"c": "clamped", "k": "pull_spring_N_per_m", "b": "pad_side_m"},

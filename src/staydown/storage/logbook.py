@@ -160,8 +160,6 @@ class Logbook:
     def _append(
         self, choose: Callable[[list[Row]], Sequence[Entry]], at: datetime, clock_corrected: bool
     ) -> tuple[Event, ...]:
-        if not self.writable:
-            raise LogbookError("this logbook was opened for reading only")
         stamp = stamp_of(at)
         with self._writing() as (db, rows):
             clock = _clock_entry(rows, stamp, clock_corrected)
@@ -187,6 +185,8 @@ class Logbook:
     @contextmanager
     def _writing(self, *, trust_head: bool = True) -> Iterator[tuple[sqlite3.Connection, list[Row]]]:
         """Give the connection and all rows inside one write transaction; then bring the head up to date."""
+        if not self.writable:
+            raise LogbookError("this logbook was opened for reading only")
         if not self.folder.is_dir():
             raise LogbookError(f"{self.folder} is not a folder")
         if trust_head and not self._path.exists():

@@ -34,6 +34,7 @@ _BAND_KEYS = {"low", "likely", "high", "unit", "basis", "source"}
 _UNIT_OF_FIELD = {
     "expansion": "1/K",
     "modulus": "Pa",
+    "tensile_strength": "Pa",
     "tension_modulus": "Pa",
     "shear_modulus": "Pa",
     "strength_1h_23C": "Pa",
@@ -41,6 +42,8 @@ _UNIT_OF_FIELD = {
     "slope": "1",
     "activation_energy": "J/mol",
     "scatter": "1",
+    "frame_bending_stiffness": "Nm2",
+    "laminate_bending_stiffness": "Nm",
 }
 _KIND_OF_VALUE: dict[str, type] = {
     "str": str,
@@ -51,6 +54,7 @@ _KIND_OF_VALUE: dict[str, type] = {
 }
 _MAY_BE_EMPTY = {"why_not", "way_out"}  # and are, where the card does not forbid: `_check_across`
 _ENDS = ("low", "likely", "high")
+_OR_NONE = " | None"  # a field that a card may leave out
 
 
 SHELVES = ("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions")
@@ -119,8 +123,13 @@ def _shelf(
 
 def _card(place: str, key: str, table: _Table, kind: type[_Card]) -> _Card:
     wanted = {field.name: str(field.type) for field in fields(kind) if field.name != "id"}  # type: ignore[arg-type]
-    _same_keys(place, set(table), set(wanted))
-    values = {name: _value(place, name, wanted[name], table[name]) for name in wanted}
+    may_lack = {name for name, form in wanted.items() if form.endswith(_OR_NONE)}
+    _same_keys(place, set(table), set(wanted) - (may_lack - set(table)))
+    values = {
+        name: _value(place, name, wanted[name].removesuffix(_OR_NONE), table[name])
+        for name in wanted
+        if name in table
+    }
     make: Callable[..., _Card] = kind
     return make(id=key, **values)
 
@@ -189,7 +198,8 @@ def _surface_table(materials: Mapping[str, MaterialCard], steps: _Table) -> Call
         rest = {key: value for key, value in table.items() if key != "expansion_of"}
         try:
             prep = [steps[step[1:]] if step.startswith("@") else step for step in table["prep"]]
-            return rest | {"prep": prep, "expansion": materials[table["expansion_of"]].expansion}
+            material = table["expansion_of"]
+            return rest | {"prep": prep, "material": material, "expansion": materials[material].expansion}
         except KeyError as missing:
             raise CardsIncomplete(f"library/surfaces.toml: {table.get('name')}: no {missing}") from None
 

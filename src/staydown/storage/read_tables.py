@@ -22,6 +22,7 @@ from staydown.storage.read_value import UNKNOWN, listed, read_value, such_as
 from staydown.storage.toml_lines import Path, Place
 
 LONGEST_VALUE = 60
+MOST_TABLES = 500  # of one array; a job is looked at by a person
 AT_THE_TOP = "does not belong at the top of the file"
 
 _Home = tuple[str, ...]  # the keys of a table of `tables()`; a misspelt table's path differs from its home
@@ -126,10 +127,10 @@ class TableReader:
         )
 
     def _value(self, field: FieldShape, home: _Home, value: Any, path: Path) -> Any:
+        if field.kind in ("record", "records", "planning") and value == UNKNOWN and field.may_be_unknown:
+            return None
         if field.kind == "planning":
             return read_planning(value, path, self.cards, self.find, self.type)
-        if field.kind in ("record", "records") and value == UNKNOWN and field.may_be_unknown:
-            return None
         if field.kind == "record":
             return self._table(home, value, path)
         if field.kind == "records":
@@ -164,6 +165,9 @@ class TableReader:
             return (self.record(home, value, path),)
         if not isinstance(value, list) or not all(isinstance(one, dict) for one in value):
             self.find(path, "is not a table", f"write {heading} and its keys below it", value)
+            return (_blank_record(tables()[home][0]),)
+        if len(value) > MOST_TABLES:
+            self.find(path, f"stands {len(value)} times", f"at most {MOST_TABLES} are read")
             return (_blank_record(tables()[home][0]),)
         return tuple(self.record(home, one, (*path, index)) for index, one in enumerate(value))
 

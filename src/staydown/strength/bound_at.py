@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
+from staydown.evidence.coupon import Coupon
 from staydown.foundation.exposure import Exposure
 from staydown.foundation.quantities import lasting
 from staydown.strength.belief import Belief
@@ -57,7 +59,7 @@ def bounds_at(
     found = []
     for pair, exposure, stress, median in zip(pairs, exposures, stresses, medians, strict=True):
         told = evidence_level(belief.coupons, exposure, slope=slope, coldest_K=coldest_K, reach=reach)
-        survived = None if _let_go_near(belief, pair, slope, reach) else _survived(belief, pair, slope, reach)
+        survived = _limit(belief, pair, slope, reach)
         cut = survived is not None and survived < stress
         covering = f"{len(told.covering)} coupons as hot and as long"
         found.append(
@@ -77,41 +79,46 @@ def bounds_at(
     return tuple(found)
 
 
-def _let_go_near(belief: Belief, pair: Pair, slope: float, reach: Reach) -> bool:
+def _limit(belief: Belief, pair: Pair, slope: float, reach: Reach) -> float | None:
+    if let_go_near(belief.coupons, belief.coolest_K, pair, slope, reach):
+        return None
+    limit = survived_stress(belief, belief.coupons, pair, slope, reach)
+    return limit if np.isfinite(limit) else None
+
+
+def let_go_near(coupons: Sequence[Coupon], coolest_K: float, pair: Pair, slope: float, reach: Reach) -> bool:
     """Return whether a coupon fell or broke within the reach of a point in temperature and time."""
-    lasts_s, temperature_K = pair[0], max(pair[1], belief.coolest_K)
+    lasts_s, temperature_K = pair[0], max(pair[1], coolest_K)
     return any(
         coupon.result in ("fell", "broke")
         and abs(coupon.temperature_K - temperature_K) <= reach.cooler_K
         and 1.0 / reach.longer <= static_life_s(coupon, slope) / lasts_s <= reach.longer
-        for coupon in belief.coupons
+        for coupon in coupons
     )
 
 
-def _survived(belief: Belief, pair: Pair, slope: float, reach: Reach) -> float:
+@lru_cache(maxsize=64)
+def _cautious_ends(belief: Belief) -> tuple[float, float]:
+    told = belief.parameters()
+    return told["slope"]["high_95"], told["activation_energy_J_per_mol"]["low_5"]
+
+
+def survived_stress(
+    belief: Belief, coupons: Sequence[Coupon], pair: Pair, slope: float, reach: Reach
+) -> float:
     """Return the stress that enough coupons survived, carried to a point at the cautious ends of belief. [Pa]
 
     A steep slope and a small activation energy gain the least on the way to shorter and cooler. Pulls
-    survived the stress that broke them for their equal static life.
+    survived the stress that broke them for their equal static life. NaN where too few coupons were tested.
     """
-    told = belief.parameters()
-    steep = told["slope"]["high_95"]
-    flat = told["activation_energy_J_per_mol"]["low_5"]
-    lasts_s, temperature_K = pair[0], max(pair[1], belief.coolest_K)
-    law = belief.settings.temperature_law
-    terms = temperature_term(law, np.array([temperature_K, *(c.temperature_K for c in belief.coupons)]))
-    carried = sorted(
-        (
-            float(
-                stress_for_life(
-                    lasts_s,
-                    tested_stress(coupon),
-                    static_life_s(coupon, slope) * 10.0 ** float(flat * (terms[0] - term)),
-                    steep,
-                )
-            )
-            for coupon, term in zip(belief.coupons, terms[1:], strict=True)
-        ),
-        reverse=True,
+    if len(coupons) < reach.coupons:
+        return float("nan")
+    steep, flat = _cautious_ends(belief)
+    terms = temperature_term(
+        belief.settings.temperature_law,
+        np.array([max(pair[1], belief.coolest_K), *(c.temperature_K for c in coupons)]),
     )
-    return carried[reach.coupons - 1] if len(carried) >= reach.coupons else float("nan")
+    stresses = np.array([tested_stress(coupon) for coupon in coupons])
+    lives_s = np.array([static_life_s(coupon, slope) for coupon in coupons])
+    carried = stress_for_life(pair[0], stresses, lives_s * 10.0 ** (flat * (terms[0] - terms[1:])), steep)
+    return float(np.sort(carried)[-reach.coupons])

@@ -27,8 +27,12 @@ LEAST_FAILURES_FOR_REFERENCE = 2
 LEAST_EFFECTIVE_SIZE = 200.0
 LARGEST_ERROR = 0.02  # of the 90/95 bound, one standard deviation as quarters of the nodes show it
 MORE_NODES = 4  # factor of a second attempt
+TURNS_EACH = 8  # shifts kept for one sample
 HOT_RATIO_LN_SD = 0.15  # of a typed hot ratio; planning value, common practice, no source
 _LN10 = math.log(10.0)
+_TINY = 1e-300  # Pa
+
+Groups = tuple[tuple[Mode, tuple[Coupon, ...]], ...]
 
 
 def believe(
@@ -112,7 +116,7 @@ def believe_modes(
 # A belief is asked again and again for the same coupons while a job is edited: remembered, it costs nothing.
 @lru_cache(maxsize=128)
 def _believe_modes(
-    groups: tuple[tuple[Mode, tuple[Coupon, ...]], ...],
+    groups: Groups,
     card: TapeClassCard,
     shared: bool,
     seed: int,
@@ -120,36 +124,36 @@ def _believe_modes(
     sheet: tuple[tuple[Mode, tuple[SheetLine, ...]], ...],
     hot_ratios: tuple[tuple[float, float], ...],
 ) -> tuple[tuple[Mode, Belief], ...]:
-    generator = np.random.default_rng(seed)
     hot = [_hot_datum(kept, temperature_K, settings) for kept, temperature_K in hot_ratios]
-    lines = dict(sheet)
-    faces: dict[Mode, list[FaceBelief]] = {mode: [] for mode, _ in groups}
-    for together in _together(groups, shared):
-        components = [
-            _component(coupons, card, mode, face, settings, lines.get(mode, ()))
-            for mode, face, coupons in together
-        ]
-        problem = sampling.Problem(components, hot)
-        sample = _sample(problem, settings, generator)
-        for (mode, face, _), component, part in zip(together, components, sample.components, strict=True):
-            faces[mode].append(
-                FaceBelief(
-                    face=face,
-                    trials=component.model.trials,
-                    prior=component.prior,
-                    sample=sample,
-                    part=part,
-                )
-            )
     sharing = shared and len(groups) > 1
-    return tuple(
-        (mode, _finish(mode, coupons, faces[mode], settings, sharing, hot_ratios)) for mode, coupons in groups
-    )
+    beliefs: tuple[tuple[Mode, Belief], ...] = ()
+    for attempt, nodes in enumerate((settings.nodes, MORE_NODES * settings.nodes)):
+        faces: dict[Mode, list[FaceBelief]] = {mode: [] for mode, _ in groups}
+        for place, together in enumerate(_together(groups, shared)):
+            components = [
+                _component(coupons, card, mode, face, settings, dict(sheet).get(mode, ()))
+                for mode, face, coupons in together
+            ]
+            turn = TURNS_EACH * (MORE_NODES * place + attempt)
+            sample = sampling.draw(sampling.Problem(components, hot), nodes, seed, turn)
+            for (mode, face, _), component, part in zip(together, components, sample.components, strict=True):
+                trials = component.model.trials
+                one = FaceBelief(face=face, trials=trials, prior=component.prior, sample=sample, part=part)
+                faces[mode].append(one)
+        beliefs = tuple(
+            (mode, _finish(mode, coupons, faces[mode], settings, sharing, hot_ratios))
+            for mode, coupons in groups
+        )
+        if all(_exact_enough(belief.accuracy) for _, belief in beliefs):
+            break
+    return beliefs
 
 
-def _together(
-    groups: tuple[tuple[Mode, tuple[Coupon, ...]], ...], shared: bool
-) -> list[list[tuple[Mode, Face, tuple[Coupon, ...]]]]:
+def _exact_enough(accuracy: Accuracy) -> bool:
+    return accuracy.effective_size >= LEAST_EFFECTIVE_SIZE and accuracy.relative_error <= LARGEST_ERROR
+
+
+def _together(groups: Groups, shared: bool) -> list[list[tuple[Mode, Face, tuple[Coupon, ...]]]]:
     """Return which (mode, face) are sampled in one go: those that share slope and temperature law."""
     single = [(mode, face, coupons) for mode, coupons in groups for face in faces_of(coupons)]
     if not shared:
@@ -198,15 +202,6 @@ def _prior(
 def _hot_datum(kept: float, temperature_K: float, settings: BeliefSettings) -> sampling.HotDatum:
     term = float(temperature_term(settings.temperature_law, np.array([temperature_K]))[0])
     return sampling.HotDatum(log_kept=math.log10(kept), temperature_term=term, sd=HOT_RATIO_LN_SD / _LN10)
-
-
-def _sample(
-    problem: sampling.Problem, settings: BeliefSettings, generator: np.random.Generator
-) -> sampling.Sample:
-    sample = sampling.draw(problem, settings.nodes, generator)
-    if sample.effective_size < LEAST_EFFECTIVE_SIZE:
-        sample = sampling.draw(problem, MORE_NODES * settings.nodes, generator)
-    return sample
 
 
 def _finish(
@@ -267,7 +262,7 @@ def _accuracy(belief: Belief) -> Accuracy:
     return Accuracy(
         effective_size=min(face.sample.effective_size for face in belief.faces),
         largest_weight=max(face.sample.largest_weight for face in belief.faces),
-        relative_error=float(np.std(np.log(bounds), ddof=1)) / 2.0,
+        relative_error=float(np.std(np.log(np.maximum(bounds, _TINY)), ddof=1)) / 2.0,
     )
 
 
@@ -287,7 +282,7 @@ def _refusals(belief: Belief, accuracy: Accuracy) -> tuple[str, ...]:
         refusals.append(
             f"{len(belief.coupons)} coupon(s) in {belief.mode}: at least {LEAST_COUPONS} are needed for a bound"
         )
-    if accuracy.effective_size < LEAST_EFFECTIVE_SIZE or not accuracy.relative_error < LARGEST_ERROR:
+    if not _exact_enough(accuracy):
         refusals.append(
             f"the sampling is too coarse for these coupons: effective size {accuracy.effective_size:.0f}, "
             f"error of the bound {100 * accuracy.relative_error:.1f} %"

@@ -164,6 +164,6 @@ def mean_needed(demand_Pa: Value, factor: Value, scatter: Value, kept_hot: Value
     Examples
     --------
     >>> float(mean_needed(140e3, 3.407, 0.05, 0.55, 0.70))
-    431175.
+    431171.
     """
     return demand_Pa * np.exp(factor * scatter) / (kept_hot * kept_wet)

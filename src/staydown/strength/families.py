@@ -20,6 +20,7 @@ LOG_ROOT_TWO_PI = 0.5 * math.log(2.0 * math.pi)
 EULER = 0.5772156649015329  # Euler's constant: minus the mean of the smallest extreme value distribution
 GUMBEL_SD = math.pi / math.sqrt(6.0)  # its standard deviation
 _NARROW = 1e-3  # an interval narrower than this many scatters is taken as a point
+_LARGEST_EXPONENT = 300.0  # e to this is impossible enough, and still a number
 _CHUNK = 8192  # elements that stay in the processor's cache
 
 
@@ -27,7 +28,7 @@ def log_density(family: Family, epsilon: Array) -> Array:
     """Return the log density of the standardised error."""
     if family == "normal":
         return -0.5 * epsilon * epsilon - LOG_ROOT_TWO_PI
-    w = epsilon * GUMBEL_SD - EULER
+    w = np.minimum(epsilon * GUMBEL_SD - EULER, _LARGEST_EXPONENT)
     return w - np.exp(w) + math.log(GUMBEL_SD)
 
 
@@ -43,8 +44,13 @@ def quantile(family: Family, content: float) -> float:
 def log_survival(family: Family, epsilon: Array) -> Array:
     """Return the log of the share that exceeds a standardised error, to 1e-6 (single precision inside)."""
     if family == "weibull":
-        return -np.exp(epsilon * GUMBEL_SD - EULER)
+        return -np.exp(np.minimum(epsilon * GUMBEL_SD - EULER, _LARGEST_EXPONENT))
     return _in_chunks(_log_tail_single, epsilon.astype(np.float32)).astype(float)
+
+
+def log_survival_exact(family: Family, epsilon: Array) -> Array:
+    """Return the same in double precision, to 1e-9."""
+    return log_survival(family, epsilon) if family == "weibull" else _in_chunks(_log_tail_double, epsilon)
 
 
 def log_between(family: Family, low: Array, high: Array) -> Array:

@@ -1,4 +1,4 @@
-"""Quasi-random points: a rank-1 lattice, shifted at random, and a heavy-tailed map from the unit cube."""
+"""Quasi-random points: a shifted rank-1 lattice and a heavy-tailed map from the unit cube."""
 
 from __future__ import annotations
 
@@ -13,6 +13,9 @@ GENERATOR = (
     *(1, 567, 133, 209, 331, 451, 487, 651, 675, 711, 725, 743),
     *(751, 789, 823, 863, 949, 979, 1037, 1071, 1093, 1153, 1165, 1179),
 )
+# the roots of primes are independent over the rationals: their multiples fill the cube evenly (Weyl 1916)
+PRIMES = (2, 3, 5, 7, 11, 13, 17, 19, 23, 29, 31, 37, 41, 43, 47, 53, 59, 61, 67, 71, 73, 79, 83, 89)
+TURNS = 64  # shifts kept for one seed
 
 
 def lattice_points(count: int, shift: Array) -> Array:
@@ -33,6 +36,13 @@ def lattice_points(count: int, shift: Array) -> Array:
     return inside
 
 
+def shift_of(seed: int, turn: int, dimensions: int) -> Array:
+    """Return the shift of a lattice: evenly spread over seeds and turns, no chance in it."""
+    steps = seed * TURNS + turn + 1
+    shift: Array = (steps * np.sqrt(np.array(PRIMES[:dimensions], dtype=float))) % 1.0
+    return shift
+
+
 def t4_quantile(u: Array) -> Array:
     """Return the quantile of Student's t with 4 degrees of freedom (closed form of Shaw 2006)."""
     alpha = np.sqrt(4.0 * u * (1.0 - u))
@@ -43,4 +53,5 @@ def t4_quantile(u: Array) -> Array:
 
 def t4_log_density(t: Array) -> Array:
     """Return the log density of Student's t with 4 degrees of freedom."""
-    return np.log(0.375) - 2.5 * np.log1p(0.25 * t * t)
+    density: Array = np.log(0.375) - 2.5 * np.log1p(0.25 * t * t)
+    return density

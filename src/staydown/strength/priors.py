@@ -40,6 +40,7 @@ SHEET_BIAS = Band(  # strength on a roof over the average that a sheet prints fo
 REFERENCE_SLOPE = (0.5, 60.0)
 REFERENCE_ENERGY_J_per_mol = (0.0, 400e3)
 
+LARGEST_LOG = 60.0  # of a scatter: nothing tells e^60 decades from e^61
 # coupons tell a slope or an activation energy only when their conditions differ by more than this
 LEAST_STRESS_RATIO = 1.2
 LEAST_RATE_RATIO = 10.0
@@ -86,7 +87,7 @@ class ScaleFree:
 
     def value(self, z: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the value at a coordinate."""
-        return np.exp(z)
+        return np.exp(np.clip(z, -LARGEST_LOG, LARGEST_LOG))
 
     def log_density(self, z: NDArray[np.float64]) -> NDArray[np.float64]:
         """Return the log density over the coordinate: flat."""
@@ -169,11 +170,9 @@ def tells_slope(trials: Trials) -> bool:
     """Return whether failures under several stresses, rates of pull, or of both kinds tell the slope."""
     exact = trials.kind == EXACT
     held, pulled = exact & ~trials.ramp, exact & trials.ramp
-    if held.any() and pulled.any():
-        return True
-    return _span(trials.log_stress[held]) > math.log10(LEAST_STRESS_RATIO) or _span(
-        (trials.log_stress - trials.log_time)[pulled]
-    ) > math.log10(LEAST_RATE_RATIO)
+    stresses = _span(trials.log_stress[held]) > math.log10(LEAST_STRESS_RATIO)
+    rates = _span((trials.log_stress - trials.log_time)[pulled]) > math.log10(LEAST_RATE_RATIO)
+    return stresses or rates or bool(held.any() and pulled.any())
 
 
 def tells_activation_energy(trials: Trials) -> bool:

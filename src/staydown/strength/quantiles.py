@@ -49,15 +49,13 @@ class Question:
             level=self.level[:, kept],
         )
 
-    def guess(self, z: float) -> Array:
-        """Return a first guess at the quantile with standard normal coordinate z."""
-        v = self.part.table.centre * self.part.shrink + self.part.offset
-        x = (v - self.level) / self.slope
-        mean = x @ self.weight
-        own = (self.part.table.width * self.part.shrink / self.slope) ** 2
-        variance = ((x - mean[:, None]) ** 2 + own) @ self.weight
-        guess: Array = mean + z * np.sqrt(variance)
-        return guess
+    def guess(self, share: float) -> Array:
+        """Return a first guess: the quantile over nodes, each taken at its centre. Moments may not exist."""
+        x = (self.part.table.centre * self.part.shrink + self.part.offset - self.level) / self.slope
+        order = np.argsort(x, axis=1)
+        passed = np.cumsum(self.weight[order], axis=1) >= share
+        first: Array = np.take_along_axis(x, order, axis=1)[np.arange(x.shape[0]), passed.argmax(axis=1)]
+        return first
 
 
 def quantile(questions: Sequence[Question], share: float) -> Array:
@@ -65,10 +63,10 @@ def quantile(questions: Sequence[Question], share: float) -> Array:
     from scipy.special import ndtri
 
     z = float(ndtri(share))
-    x: Array = np.min([question.guess(z) for question in questions], axis=0)
     # a few nodes first: the whole set then takes two or three steps
-    x = _solve([question.thinned(_THIN) for question in questions], z, x, _CLOSE_THIN)
-    return _solve(questions, z, x, _CLOSE)
+    few = [question.thinned(_THIN) for question in questions]
+    x: Array = np.min([question.guess(share) for question in few], axis=0)
+    return _solve(questions, z, _solve(few, z, x, _CLOSE_THIN), _CLOSE)
 
 
 def _solve(questions: Sequence[Question], z: float, x: Array, close: float) -> Array:

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from staydown.strength.ascent import ascend
 from staydown.strength.families import Array
-from staydown.strength.lattice import lattice_points, t4_log_density, t4_quantile
+from staydown.strength.lattice import lattice_points, shift_of, t4_log_density, t4_quantile
 from staydown.strength.location import LocationModel, LocationTable, Nodes, Normal
 from staydown.strength.priors import RupturePrior, ScaleFree
 
@@ -26,7 +27,6 @@ SLIGHT = (
     0.06  # a correlation this slight is noise of the pilot: without it, independent things stay so exactly
 )
 UNTOLD = 0.1  # a coordinate whose mean and scatter moved less than this was told nothing by the coupons
-_MAX_STEPS = 15
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -238,7 +238,7 @@ class _Proposal:
 
 def _proposal(problem: Problem, centre: Array, covariance: Array) -> _Proposal:
     """Return a proposal of that centre and covariance; a coordinate that no coupon tells keeps its prior exactly."""
-    root: Array = np.linalg.cholesky(covariance + 1e-10 * np.eye(problem.drawn))
+    root = np.asarray(np.linalg.cholesky(covariance + 1e-10 * np.eye(problem.drawn)), dtype=float)
     lean = np.abs(root) < SLIGHT * np.sqrt(np.diag(covariance))[:, None]
     root = np.where(lean & ~np.eye(problem.drawn, dtype=bool), 0.0, root)
     heavy = problem.heavy.copy()
@@ -255,11 +255,13 @@ def _proposal(problem: Problem, centre: Array, covariance: Array) -> _Proposal:
     return _Proposal(centre=centre, root=root * scale, heavy=heavy)
 
 
-def draw(problem: Problem, count: int, generator: np.random.Generator) -> Sample:
-    """Return weighted nodes of a problem."""
+def draw(problem: Problem, count: int, seed: int, turn: int) -> Sample:
+    """Return weighted nodes of a problem; turn tells apart the samples of one seed."""
     centre, covariance = _peak(problem)
-    for _ in range(PILOTS):
-        points, log_weight, _ = _importance(problem, _proposal(problem, centre, covariance), PILOT, generator)
+    for pilot in range(PILOTS):
+        points, log_weight, _ = _importance(
+            problem, _proposal(problem, centre, covariance), PILOT, seed, turn + pilot
+        )
         weight = np.exp(log_weight - log_weight.max())
         weight /= weight.sum()
         if 1.0 / (weight**2).sum() < 10.0 * problem.drawn:
@@ -268,7 +270,9 @@ def draw(problem: Problem, count: int, generator: np.random.Generator) -> Sample
         centre = weight @ points
         away = points - centre
         covariance = (away * weight[:, None]).T @ away
-    _, log_weight, parts = _importance(problem, _proposal(problem, centre, covariance), count, generator)
+    _, log_weight, parts = _importance(
+        problem, _proposal(problem, centre, covariance), count, seed, turn + PILOTS
+    )
     weight = np.exp(log_weight - log_weight.max())
     weight /= weight.sum()
     kept = np.flatnonzero(weight > 1e-10 * weight.max())
@@ -282,44 +286,30 @@ def draw(problem: Problem, count: int, generator: np.random.Generator) -> Sample
 
 
 def _importance(
-    problem: Problem, proposal: _Proposal, count: int, generator: np.random.Generator
+    problem: Problem, proposal: _Proposal, count: int, seed: int, turn: int
 ) -> tuple[Array, Array, tuple[ComponentNodes, ...]]:
     from scipy.special import ndtri
 
-    unit = lattice_points(count, generator.random(problem.drawn + problem.free))
+    unit = lattice_points(count, shift_of(seed, turn, problem.drawn + problem.free))
     points, laid = proposal.points(unit[:, : problem.drawn])
     log_belief, parts = problem.evaluate(points, ndtri(unit[:, problem.drawn :]))
     return points, log_belief - laid, parts
 
 
 def _peak(problem: Problem) -> tuple[Array, Array]:
-    """Return the peak of belief and its covariance there: Newton's steps on finite differences."""
-    z, d = problem.start(), problem.drawn
-    h = 0.05
-    pairs = [(i, j) for i in range(d) for j in range(i)]
-    moves = np.concatenate(
-        [np.zeros((1, d)), h * np.eye(d), -h * np.eye(d)]
-        + [h * (a * np.eye(d)[[i]] + b * np.eye(d)[[j]]) for i, j in pairs for a, b in ((1, 1), (-1, -1))]
+    """Return the peak of belief over the drawn coordinates and its covariance there."""
+
+    def belief(z: Array) -> Array:
+        return problem.evaluate(z, np.zeros((z.shape[0], problem.free)))[0]
+
+    step = 0.05
+    centre, curvature, _ = ascend(
+        belief,
+        problem.start(),
+        np.full(problem.drawn, step),
+        rounds=15,
+        close=1e-4,
+        least_curvature=0.2 * step**2,
+        longest=2.0 / step,
     )
-    free = np.zeros((moves.shape[0], problem.free))
-    values = vectors = np.ones(0)
-    for _ in range(_MAX_STEPS):
-        f, _ = problem.evaluate(z + moves, free)
-        up, down = f[1 : d + 1], f[d + 1 : 2 * d + 1]
-        gradient = (up - down) / (2 * h)
-        hessian = np.diag((up + down - 2 * f[0]) / h**2)
-        for place, (i, j) in enumerate(pairs):
-            both = f[2 * d + 1 + 2 * place] + f[2 * d + 2 + 2 * place]
-            mixed = (both - up[i] - down[i] - up[j] - down[j] + 2 * f[0]) / (2 * h**2)
-            hessian[i, j] = hessian[j, i] = mixed
-        values, vectors = np.linalg.eigh(-hessian)
-        values = np.maximum(values, 0.2)
-        step = vectors @ ((vectors.T @ gradient) / values)
-        step *= min(1.0, 2.0 / max(float(np.linalg.norm(step)), 1e-12))
-        tries = z + np.array([1.0, 0.5, 0.2, 0.05])[:, None] * step
-        trial_values, _ = problem.evaluate(tries, np.zeros((4, problem.free)))
-        best = int(np.argmax(trial_values))
-        if trial_values[best] <= f[0] + 1e-4:
-            break
-        z = tries[best]
-    return z, (vectors / values) @ vectors.T
+    return centre, np.asarray(np.linalg.inv(curvature), dtype=float)

@@ -41,6 +41,21 @@ class Trials:
     count: NDArray[np.float64]
     batches: tuple[str, ...]
 
+    def rows(self, kept: NDArray[np.bool_]) -> Trials:
+        """Return some of the rows."""
+        return Trials(
+            face=self.face,
+            log_stress=self.log_stress[kept],
+            temperature_K=self.temperature_K[kept],
+            log_time=self.log_time[kept],
+            log_seen=self.log_seen[kept],
+            kind=self.kind[kept],
+            ramp=self.ramp[kept],
+            batch=self.batch[kept],
+            count=self.count[kept],
+            batches=self.batches,
+        )
+
     @property
     def coupons(self) -> int:
         """Return the number of coupons."""

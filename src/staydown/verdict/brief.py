@@ -11,10 +11,13 @@ from staydown.foundation.exposure import Mode
 from staydown.foundation.numbers import Number
 from staydown.library.cards import PlanningValue
 from staydown.loads.load_case import CaseTable
+from staydown.retention.retention import Retention
 from staydown.spread.demands import Demands
 from staydown.strength.capacity import ModeCapacity
 from staydown.verdict.chain_use import CheckedLink
 from staydown.verdict.checks import HIGH, Checks
+from staydown.verdict.rest import Redundancy
+from staydown.verdict.shared_pull import SharedPull
 from staydown.verdict.standing import Standing
 from staydown.verdict.verdict import Governing
 
@@ -25,16 +28,20 @@ Planning = Mapping[str, PlanningValue]
 class Brief:
     """All that a decision on one item with mounts rests on.
 
-    wet: share kept when wet and aged where no tension coupon says; hot_kept: typed hot ratio in tension, or None.
-    system: "metric" or "us", the person's own first.
+    content: share of bonds that the bounds cover. wet: share kept when wet and aged where no tension coupon says;
+    hot_kept: typed hot ratio in tension, or None. system: "metric" or "us", the person's own first.
     """
 
     standing: Standing
     table: CaseTable
     demands: Demands
     capacity: Mapping[Mode, ModeCapacity]
+    content: Number
     checks: Checks
+    redundancy: Redundancy
     chain: tuple[CheckedLink, ...]
+    shared: tuple[SharedPull, ...]
+    retention: Retention
     planning: Planning
     wet: Number
     hot_kept: Number | None

@@ -83,12 +83,20 @@ def build_checks(
         else derive(use_laws.shear_from_tension, share=share, tension_proven_Pa=tension_proven)
     )
     tension_use = derive(use_laws.stress_use, demand_Pa=demands.peak_tension, proven_Pa=tension_proven)
-    shear_use = derive(use_laws.stress_use, demand_Pa=demands.shear, proven_Pa=shear_proven)
+    # a rigid adhesive keeps the stress of its thermal strain; in a tape that gives, the strain itself is limited
+    sheared: Number = demands.shear
+    if thermal.rigid:
+        sheared = derive(use_laws.added_shear, shear_Pa=demands.shear, thermal_Pa=thermal.stress)
+    shear_use = derive(use_laws.stress_use, demand_Pa=sheared, proven_Pa=shear_proven)
     bonded = derive(use_laws.combined_use, tension_use=tension_use, shear_use=shear_use)
     strained = derive(
-        use_laws.strain_use, strain=thermal.strain, limit=planning["thermal_strain_limit"].decided
+        use_laws.larger_use,
+        first_use=derive(
+            use_laws.strain_use, strain=thermal.strain, limit=planning["thermal_strain_limit"].decided
+        ),
+        second_use=derive(use_laws.strain_use, strain=thermal.fit, limit=planning["fit_limit"].decided),
     )
-    soak = np.array([case.family == "soak" for case in table.cases])
+    soak = np.array([case.family == "soak" and not thermal.rigid for case in table.cases])
     value = np.where(
         soak[:, None, None],
         np.broadcast_to(np.asarray(strained.value, dtype=float), shape),
@@ -96,8 +104,10 @@ def build_checks(
     )
     use = Chosen(value=value, unit="1", axis=0, items=tuple(strained if s else bonded for s in soak))
     pulls = _full(demands.peak_tension, shape) > 0.0
-    slides = _full(demands.shear, shape) > 0.0
-    evidence_of = _evidence(tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases))
+    slides = _full(sheared, shape) > 0.0
+    evidence_of = _evidence(
+        tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases)
+    )
     evidence = np.minimum(evidence_of["tension"], evidence_of["shear"])
     evidence[soak] = COVERED
     limit = planning["thermal_strain_limit"].band.high

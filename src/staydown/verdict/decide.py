@@ -44,15 +44,17 @@ def decide(brief: Brief) -> Verdict:
     no = refusals(brief.standing, brief.planning) + _hopeless(brief)
     doubts = _doubts(brief)
     found = things_to_find_out(brief) if not refusals(brief.standing, brief.planning) else ()
+    beside = tuple(shared.sentence for shared in brief.shared)
     if no:
-        return Verdict(word="NO", because=tuple(no), conditions=(), find_out=found)
+        return Verdict(word="NO", because=(*no, *beside), conditions=(), find_out=found)
     named = conditions(brief)
     if doubts:
-        return Verdict(word="NOT PROVEN", because=tuple(doubts), conditions=named, find_out=found)
+        return Verdict(word="NOT PROVEN", because=(*doubts, *beside), conditions=named, find_out=found)
     top = governing(brief)
     mount = brief.demands.mounts[top.mount]
     because = (
         f"the most used mount is {mount} in {brief.case_name(top.case)}: {_percent(top.use)} of what is proven",
+        *beside,
     )
     if named or brief.standing.never_plain:
         return Verdict(word="GO WITH CONDITIONS", because=because, conditions=named, find_out=found)
@@ -103,17 +105,39 @@ def _doubts(brief: Brief) -> list[str]:
         doubts.append(f"inferred, not tested, and used over {100 * limit:.0f} %: {_cases(brief, weak)}")
     doubts.extend(_uncovered_duration(brief))
     loose = [link for link in brief.chain if not link.link.known]
-    for part in dict.fromkeys(link.link.part for link in loose):
-        mounts = [link.link.mount for link in loose if link.link.part == part]
+    for part, known_by in dict.fromkeys((link.link.part, link.link.known_by) for link in loose):
+        mounts = [
+            link.link.mount for link in loose if (link.link.part, link.link.known_by) == (part, known_by)
+        ]
         where = "every mount" if len(mounts) == len(brief.demands.mounts) else ", ".join(mounts)
-        doubts.append(f"the {part} is unknown at {where}")
+        why = "" if known_by == "unknown" else f": {known_by}"
+        doubts.append(f"the {part} is unknown at {where}{why}")
     doubts.extend(
         f"the {link.link.part} at {link.link.mount} hands on {shown(link.demand_N, 'N', brief.system)} in "
         f"{brief.case_name(link.case)}: {_percent(link.use)} of its strength"
         for link in brief.chain
         if link.link.strength is not None and link.use is not None and link.use > 1.0
     )
+    doubts.extend(_not_redundant(brief))
     return list(dict.fromkeys(doubts))
+
+
+def _not_redundant(brief: Brief) -> list[str]:
+    """Return what keeps an item of high consequence from its word when one mount may not be lost."""
+    if brief.standing.consequence != "high" or brief.redundancy.redundant:
+        return []
+    told = brief.redundancy.sentences[0]
+    share = 100 * float(np.asarray(brief.content.value))
+    return [
+        f"{told}. At high consequence that is not proven, however strong the bond; the bounds now cover "
+        f"{share:.0f} % of bonds"
+    ]
+
+
+def _retention(brief: Brief) -> str:
+    """Return the condition on what catches the item: what there is, or what it must be."""
+    need = f"a second, independent retention to a mechanical anchor ({brief.standing.why_never_plain})"
+    return f"{need}: {'; '.join(brief.retention.sentences)}"
 
 
 def _cases(brief: Brief, mask: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> str:
@@ -175,12 +199,11 @@ def conditions(brief: Brief) -> tuple[str, ...]:
     named = []
     standing = brief.standing
     if standing.never_plain:
-        named.append(
-            f"a second, independent retention to a mechanical anchor, sized for this item ({standing.why_never_plain})"
-        )
-        named.append(
-            "whether the rest holds when one mount is lost was not computed: look at every mount before each trip"
-        )
+        named.append(_retention(brief))
+        named += [f"{text}: look at every mount before each trip" for text in brief.redundancy.sentences[:1]]
+        named += brief.redundancy.sentences[1:]
+    elif brief.standing.item.tether:
+        named += brief.retention.sentences
     for mode, capacity in brief.capacity.items():
         named.extend(capacity.statements)
         if capacity.planned_wet:

@@ -36,7 +36,9 @@ def things_to_find_out(brief: Brief) -> tuple[str, ...]:
             f"{both(largest, 'N', brief.system)}",
         )
     if not texts and loose:
-        texts.append(f"{PULLS} pull-offs of the real foot on this roof: they load the {_listed(loose)} together")
+        texts.append(
+            f"{PULLS} pull-offs of the real foot on this roof: they load the {_listed(loose)} together"
+        )
     return tuple(texts[:MOST])
 
 
@@ -52,9 +54,7 @@ def _uncovered(brief: Brief, mode: Mode) -> list[int]:
     use = np.broadcast_to(np.asarray(own.value, dtype=float), checks.evidence.shape)[:, HIGH, :]
     wanted = ((level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)) & (_stress(brief, mode) > 0.0)
     return [
-        int(row)
-        for row in np.nonzero(wanted.any(axis=1))[0]
-        if brief.table.cases[int(row)].family != "soak"
+        int(row) for row in np.nonzero(wanted.any(axis=1))[0] if brief.table.cases[int(row)].family != "soak"
     ]
 
 
@@ -98,7 +98,7 @@ def _pull_text(
 ) -> str:
     planning = brief.planning
     factor = tolerance_laws.tolerance_factor(
-        PULLS, float(planning["content"].decided.value), float(planning["confidence"].decided.value)
+        PULLS, float(np.asarray(brief.content.value)), float(planning["confidence"].decided.value)
     )
     scatter = float(planning["coupon_scatter"].decided.value)
     mean = float(classical_laws.mean_needed(stress_Pa, factor, scatter, kept_hot, _kept(brief)))

@@ -103,6 +103,50 @@ def strain_use(strain: Value, limit: Value) -> Value:
 
 
 @law(
+    unit="1",
+    equation="u = maximum(u_1, u_2)",
+    symbols={"u_1": "first_use", "u_2": "second_use"},
+    source="definition: either alone decides",
+)
+def larger_use(first_use: Value, second_use: Value) -> Value:
+    """Return the larger of two uses. [1]
+
+    Parameters
+    ----------
+    first_use, second_use : float
+        Use of two limits that stand beside each other. [1]
+
+    Examples
+    --------
+    >>> float(larger_use(0.6, 1.2))
+    1.2
+    """
+    return np.maximum(first_use, second_use)
+
+
+@law(
+    unit="Pa",
+    equation="t = t_l + t_h",
+    symbols={"t_l": "shear_Pa", "t_h": "thermal_Pa"},
+    source="safe side: load and heat shear the bond the same way",
+)
+def added_shear(shear_Pa: Value, thermal_Pa: Value) -> Value:
+    """Return the shear stress of a rigid adhesive by load and by heat. [Pa]
+
+    Parameters
+    ----------
+    shear_Pa, thermal_Pa : float
+        Shear stress by load, and by thermal movement. [Pa]
+
+    Examples
+    --------
+    >>> added_shear(30e3, 20e3)
+    50000.0
+    """
+    return shear_Pa + thermal_Pa
+
+
+@law(
     unit="N",
     equation="F = hypot(maximum(N, 0), hypot(F_x, F_y))",
     symbols={"N": "pull_N", "F_x": "along_N", "F_y": "across_N"},
@@ -148,3 +192,27 @@ def link_use(demand_N: Value, strength_N: Value) -> Value:
     0.25
     """
     return demand_N / strength_N
+
+
+@law(
+    unit="N",
+    equation="R = F / u",
+    symbols={"F": "force_N", "u": "use"},
+    source="definition: the force at which all that is proven is used",
+)
+def force_at_full_use(force_N: Value, use: Value) -> Value:
+    """Return the force at which a mount is used to 100 %, the way it is loaded now. [N]
+
+    Parameters
+    ----------
+    force_N : float
+        Force now. [N]
+    use : float
+        Use now, above 0. [1]
+
+    Examples
+    --------
+    >>> force_at_full_use(400.0, 0.5)
+    800.0
+    """
+    return force_N / use

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-import difflib
+from collections import Counter
 from dataclasses import dataclass
 from datetime import datetime
 from importlib.resources import files
@@ -18,12 +18,15 @@ FILES = ("job.toml", "coupons.csv", "changed.toml")
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demo:
-    """The demo's folder, its answer before and after the change, and the lines that were changed."""
+    """The demo's folder, its answer before and after the change, and the lines that were changed.
+
+    changed: what stood there, what stands there now, how often.
+    """
 
     folder: Path
     before: Checked
     after: Checked
-    changed: tuple[str, ...]
+    changed: tuple[tuple[str, str, int], ...]
 
 
 def lay_out_demo(folder: Path, now: datetime) -> Demo:
@@ -34,7 +37,7 @@ def lay_out_demo(folder: Path, now: datetime) -> Demo:
     BadInput
         The folder holds something else.
     """
-    texts = {name: files("staydown.demo").joinpath(name).read_text(encoding="utf-8") for name in FILES}
+    texts = {name: files("staydown.library").joinpath("demo", name).read_text(encoding="utf-8") for name in FILES}
     foreign = [
         name
         for name, text in texts.items()
@@ -50,16 +53,11 @@ def lay_out_demo(folder: Path, now: datetime) -> Demo:
         if not (folder / name).exists():
             (folder / name).write_text(text, encoding="utf-8")
     record_coupons(folder, folder / "coupons.csv", Seen(now=now))
-    changed = tuple(
-        line
-        for line in difflib.unified_diff(
-            texts["job.toml"].splitlines(), texts["changed.toml"].splitlines(), lineterm="", n=0
-        )
-        if line[:1] in "+-" and line[:3] not in ("+++", "---")
-    )
+    pairs = zip(texts["job.toml"].splitlines(), texts["changed.toml"].splitlines(), strict=True)
+    changed = Counter((was, now) for was, now in pairs if was != now and not was.startswith("#"))
     return Demo(
         folder=folder,
         before=check_folder(folder / "job.toml"),
         after=check_folder(folder / "changed.toml"),
-        changed=changed,
+        changed=tuple((was, now, times) for (was, now), times in changed.items()),
     )

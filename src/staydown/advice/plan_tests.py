@@ -1,0 +1,290 @@
+"""Plans tests one after the other: the cheapest that clears most, then the next as if that one went as believed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from staydown.advice.candidate_tests import CandidateTest, candidates
+from staydown.advice.weigh_tests import WORLDS, Board, Stand, WeighedTest, as_planned, build_board, weigh
+from staydown.assess import Assessment, Facts, ItemAssessment, Mounted, assess_item
+from staydown.evidence.coupon import Coupon
+from staydown.foundation.exposure import Mode
+from staydown.foundation.numbers import Number, derive, given
+from staydown.library.cards import PlanningValue
+from staydown.loads.load_case import exposures
+from staydown.strength import success_run_laws
+from staydown.strength.belief import Belief
+from staydown.strength.build_belief import believe
+from staydown.strength.capacity import reach_of, settings_of
+from staydown.strength.predict import outlook
+from staydown.verdict.decide import refusals
+
+DRAWS = 3000
+MOST_STEPS = 6
+NEARLY_BEST = 0.9  # the cheapest test that clears this share of what the best clears is taken
+WORTH = 0.05  # a chance below this is not worth a test
+SOAKED_CONTENT = "21 d in water at 23 degC"
+Planning = Mapping[str, PlanningValue]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlainPlan:
+    """A zero-failure plan without any belief: hangs that all must hold, for a share at a confidence.
+
+    count: at the stress and for the time of the case. count_longer: when they hang `longer` times as long.
+    """
+
+    reliability: float
+    confidence: float
+    count: int
+    longer: float
+    count_longer: int
+    count_exact: Number
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlanStep:
+    """One step: the test chosen, and the others that would do nearly as well."""
+
+    chosen: WeighedTest
+    instead: tuple[WeighedTest, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ItemPlan:
+    """The tests worth making for one item, in order.
+
+    clears: whether nothing of the bond blocks the verdict after the last step, if all goes as believed.
+    chance: that every step does what it is aimed at. other: what no test of the bond can clear.
+    why_none: why no test is offered.
+    """
+
+    item: str
+    steps: tuple[PlanStep, ...]
+    clears: bool
+    chance: float
+    other: tuple[str, ...]
+    plain: PlainPlan
+    weighed: int
+    why_none: str = ""
+
+
+def plan_tests(assessment: Assessment, facts: Facts, generator: np.random.Generator) -> tuple[ItemPlan, ...]:
+    """Return for each item the tests worth making next.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What `assess` returned; after each coupon it is made anew, and the plan with it.
+    facts : Facts
+        The facts it rests on.
+    generator : Generator
+        For the simulated worlds; the same seed gives the same plan.
+    """
+    return tuple(_plan_item(assessment, facts, item, generator) for item in assessment.items)
+
+
+def _plan_item(
+    assessment: Assessment, facts: Facts, item: ItemAssessment, generator: np.random.Generator
+) -> ItemPlan:
+    planning = assessment.cards.planning
+    plain = plain_plan(planning)
+    refused = refusals(item.standing, planning)
+    if item.mounted is None or refused:
+        why = "no test can make this pass: " + "; ".join(refused or item.verdict.because)
+        return _without(item, plain, why)
+    board = build_board(item.mounted, planning)
+    other = _other_reasons(item)
+    if not board.blocked(board.use, board.level).any():
+        why = "the bond is proven for every case; nothing is left to test"
+        return replace(_without(item, plain, why), clears=True, chance=1.0, other=other)
+    steps, weighed, now = [], 0, item
+    coupons: tuple[Coupon, ...] = facts.coupons
+    chance = 1.0
+    for _ in range(MOST_STEPS):
+        assert now.mounted is not None
+        board = build_board(now.mounted, planning)
+        if not board.blocked(board.use, board.level).any():
+            break
+        found, count = _weigh_all(now, now.mounted, board, assessment, generator)
+        weighed += count
+        if not found:
+            break
+        step = _choose(found, planning)
+        steps.append(step)
+        chance *= step.chosen.chance
+        coupons = (*coupons, *_as_made(step.chosen.test, now, now.mounted, assessment, len(steps)))
+        now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons)
+    if not steps:
+        return replace(
+            _without(item, plain, "no test can make this pass: none clears a single case"), other=other
+        )
+    assert now.mounted is not None
+    board = build_board(now.mounted, planning)
+    return ItemPlan(
+        item=item.item.name,
+        steps=tuple(steps),
+        clears=not board.blocked(board.use, board.level).any(),
+        chance=chance,
+        other=other,
+        plain=plain,
+        weighed=weighed,
+    )
+
+
+def _without(item: ItemAssessment, plain: PlainPlan, why: str) -> ItemPlan:
+    return ItemPlan(
+        item=item.item.name,
+        steps=(),
+        clears=False,
+        chance=0.0,
+        other=(),
+        plain=plain,
+        weighed=0,
+        why_none=why,
+    )
+
+
+def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
+    """Return what blocks the word beside the bond: links that nobody knows, heat that moves the pads too far."""
+    assert item.mounted is not None
+    loose = [link.link.part for link in item.mounted.chain if not link.link.known]
+    reasons = [f"the {part} is unknown" for part in dict.fromkeys(loose)]
+    use = item.mounted.checks.use_at_high()
+    soak = np.array([case.family == "soak" for case in item.mounted.table.cases])
+    if (use[soak] > 1.0).any():
+        reasons.append("heat moves a pad further than the planning limit: no coupon is needed, a change is")
+    return tuple(reasons)
+
+
+def _stand(
+    mode: Mode, now: ItemAssessment, mounted: Mounted, assessment: Assessment, generator: np.random.Generator
+) -> Stand:
+    planning = assessment.cards.planning
+    capacity = mounted.capacity.get(mode)
+    belief = (
+        capacity.belief
+        if capacity is not None
+        else believe((), now.standing.tape, mode=mode, settings=settings_of(planning))
+    )
+    content = float(mounted.content.value)
+    number = mounted.demands.peak_tension if mode == "tension" else mounted.demands.shear
+    stress = np.broadcast_to(np.asarray(number.value, dtype=float), mounted.checks.evidence.shape)[:, -1, :]
+    pairs = dict.fromkeys(
+        (row[min(mount, len(row) - 1)].lasts_s, row[min(mount, len(row) - 1)].temperature_K)
+        for case, row in enumerate(exposures(mounted.table))
+        for mount in range(stress.shape[1])
+        if stress[case, mount] > 0.0
+    )
+    draws = belief.draws(DRAWS, generator)
+    card = planning["wet_and_age"]
+    wet = float(capacity.wet.value) if capacity is not None else float(card.decided.value)
+    measured = card.band.likely if capacity is None or capacity.planned_wet else wet
+    return Stand(
+        belief=belief,
+        look=outlook(draws, tuple(pairs), content),
+        wet=wet,
+        wet_measured=measured,
+        truths=generator.integers(0, DRAWS, WORLDS),
+        noise=generator.standard_normal((WORLDS, 8, draws.slope.shape[0])),
+        slope=now.standing.tape.slope.likely,
+        coldest_K=assessment.job.climate.coldest_K,
+    )
+
+
+def _weigh_all(
+    now: ItemAssessment,
+    mounted: Mounted,
+    board: Board,
+    assessment: Assessment,
+    generator: np.random.Generator,
+) -> tuple[list[WeighedTest], int]:
+    planning = assessment.cards.planning
+    before = board.blocked(board.use, board.level)
+    modes: list[Mode] = ["tension"] if before.any() else []
+    if (before & (board.level["shear"] < 2)).any() or (np.nan_to_num(board.use["shear"]) > 1.0).any():
+        modes.append("shear")
+    stands = {mode: _stand(mode, now, mounted, assessment, generator) for mode in modes}
+    hours = np.array([name != "seconds" for name in board.classes]) & board.bonded
+    needed = {mode: float((board.stress[mode] * hours[:, None]).max()) / stands[mode].wet for mode in modes}
+    longest = {
+        mode: max(
+            (row[0][0] for row, long in zip(board.pairs, hours, strict=True) if long and row), default=3600.0
+        )
+        for mode in modes
+    }
+    temperatures = [
+        pair[1] for row, bonded in zip(board.pairs, board.bonded, strict=True) if bonded for pair in row
+    ]
+    tests = candidates(needed, longest, max(temperatures), min(temperatures), now.standing.tape, planning)
+    reach, confidence = reach_of(planning), float(planning["confidence"].decided.value)
+    found = [weigh(test, board, stands[test.mode], reach, confidence) for test in tests]
+    return [test for test in found if test is not None and test.chance >= WORTH], len(tests)
+
+
+def _choose(found: Sequence[WeighedTest], planning: Planning) -> PlanStep:
+    work = float(planning["coupon_work"].decided.value)
+    best = max(test.cleared * test.chance for test in found)
+    good = [test for test in found if test.cleared * test.chance >= NEARLY_BEST * best]
+    good.sort(key=lambda weighed: weighed.test.effort_s(work))
+    return PlanStep(chosen=good[0], instead=tuple(good[1:3]))
+
+
+def _as_made(
+    test: CandidateTest,
+    now: ItemAssessment,
+    mounted: Mounted,
+    assessment: Assessment,
+    step: int,
+) -> tuple[Coupon, ...]:
+    """Return a test's coupons as if it went as believed, so that the next step may build on it."""
+    stand = _stand(test.mode, now, mounted, assessment, np.random.default_rng(step))
+    tape = next(t for t in assessment.job.tape if t.name == now.item.tape)
+    # a little scatter, so that the belief does not take equal results for a bond without any
+    spread = float(assessment.cards.planning["coupon_scatter"].decided.value)
+    steps = np.linspace(-1.0, 1.0, test.trial.count) if test.way == "pull" else np.zeros(test.trial.count)
+    kept = stand.wet_measured if test.soaked else 1.0
+    return tuple(
+        replace(
+            coupon,
+            name=f"planned {step}.{number + 1}",
+            tape=tape.name,
+            surface=now.standing.surface.id,
+            load_N=coupon.load_N * kept * float(np.exp(spread * place)),
+            conditioned=SOAKED_CONTENT if test.soaked else None,
+            failure_pattern="cohesive" if test.way == "pull" else None,
+            batch=_batch(stand.belief),
+        )
+        for number, (coupon, place) in enumerate(zip(as_planned(test, stand), steps, strict=True))
+    )
+
+
+def _batch(belief: Belief) -> str:
+    last = [coupon.batch for coupon in belief.coupons if coupon.batch]
+    return last[-1] if last else "planned"
+
+
+def plain_plan(planning: Planning) -> PlainPlan:
+    """Return the zero-failure plan for a B-basis share, and the same with twice the time."""
+    share, confidence = planning["content"].decided, planning["success_confidence"].decided
+    shape = planning["weibull_shape"].end("likely")
+    longer = given(2.0, "1", "planning value", "twice the time of the case; common practice, no source")
+    count = derive(success_run_laws.success_run_count, reliability=share, confidence=confidence)
+    fewer = derive(
+        success_run_laws.success_run_count_longer,
+        reliability=share,
+        confidence=confidence,
+        time_ratio=longer,
+        shape=shape,
+    )
+    return PlainPlan(
+        reliability=float(share.value),
+        confidence=float(confidence.value),
+        count=int(np.ceil(float(count.value))),
+        longer=float(longer.value),
+        count_longer=int(np.ceil(float(fewer.value))),
+        count_exact=count,
+    )

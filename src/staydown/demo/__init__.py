@@ -1,1 +1,0 @@
-"""The files of the demo job: an invented rig with invented figures."""

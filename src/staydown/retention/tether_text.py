@@ -1,0 +1,111 @@
+"""What is said of a tether: enough or not, what it lacks, and what one would have to be."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from staydown.foundation.numbers import Number, at
+from staydown.foundation.quantities import both
+from staydown.retention.retention import Retention, TetherCheck
+
+COUNTS = {1: "one tether", 2: "two tethers"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Words:
+    """How numbers of an item's tethers are said: read at the worst case, named `where`, in the person's system."""
+
+    index: tuple[int, int, int]
+    where: str
+    least_slack_m: float
+    system: str
+
+    def value(self, number: Number) -> float:
+        """Return a number at the worst case."""
+        return at(number, self.index)
+
+    def shown(self, number: Number) -> str:
+        """Return a number at the worst case in both systems."""
+        return both(self.value(number), number.unit, self.system)
+
+    @property
+    def least_slack(self) -> str:
+        """Return the least slack in both systems."""
+        return both(self.least_slack_m, "m", self.system)
+
+
+def told(check: TetherCheck, words: Words) -> TetherCheck:
+    """Return a tether with its answer: ok where it lacks nothing, else each lack with what would be right."""
+    name = f"tether {check.number} ({check.material} to {check.anchor})"
+    lacks = [*_of_anchor_kind(check), *_of_slack(check, words), *_of_strength(check, words)]
+    if lacks:
+        return replace(check, sentence=f"{name} is not enough: {'; '.join(lacks)}")
+    numbers = (check.snatch, check.slack, check.most_slack, check.line_use, check.anchor_use)
+    snatch, slack, most, line, anchor = (number for number in numbers if number is not None)
+    return replace(
+        check,
+        ok=True,
+        sentence=f"{name} is enough: {words.shown(snatch)} when it snatches in {words.where}; of what it needs for "
+        f"that the line uses {100 * words.value(line):.0f} %, the anchor {100 * words.value(anchor):.0f} %; "
+        f"its slack of {words.shown(slack)} may be {words.least_slack} to {words.shown(most)}",
+    )
+
+
+def _of_anchor_kind(check: TetherCheck) -> list[str]:
+    if check.anchor_kind is None:
+        return ["nobody says what its anchor is fixed to, so it does not count as independent of the bond"]
+    if not check.independent:
+        return [f"its anchor is {check.anchor_kind}: it leaves with what it should catch"]
+    return []
+
+
+def _of_slack(check: TetherCheck, words: Words) -> list[str]:
+    if check.slack is None:
+        return ["its slack is not known"]
+    slack = words.value(check.slack)
+    if slack < words.least_slack_m:
+        return [f"it is taut: heat and the road move the item, leave {words.least_slack} of slack or more"]
+    if check.most_slack is None or slack <= words.value(check.most_slack):
+        return []
+    if words.value(check.most_slack) < words.least_slack_m:
+        return [
+            "even with the least slack it snatches too hard: take a softer or stronger line, a stronger anchor"
+        ]
+    return [f"its slack of {words.shown(check.slack)} is too much: at most {words.shown(check.most_slack)}"]
+
+
+def _of_strength(check: TetherCheck, words: Words) -> list[str]:
+    lacks = []
+    for what, strength, needed, use in (
+        ("line", check.line_strength, check.line_needed, check.line_use),
+        ("anchor", check.anchor_strength, check.anchor_needed, check.anchor_use),
+    ):
+        wanted = "" if needed is None else f", it needs {words.shown(needed)}"
+        if strength is None:
+            lacks.append(f"the strength of its {what} is not known{wanted}")
+        elif use is not None and words.value(use) > 1.0:
+            lacks.append(f"its {what} holds {words.shown(strength)}{wanted}")
+    return lacks
+
+
+def answered(retention: Retention, longest: Number, words: Words) -> Retention:
+    """Return the retention with its answer: what is there, or what it needs. longest: of items that one may catch."""
+    enough = sum(tether.ok for tether in retention.tethers)
+    own = tuple(tether.sentence for tether in retention.tethers)
+    care = tuple(dict.fromkeys(tether.care for tether in retention.tethers))
+    if enough >= retention.wanted:
+        return replace(retention, ok=True, sentences=(*own, *care))
+    wanted = COUNTS[retention.wanted]
+    if retention.wanted > 1:
+        wanted += f" (it is over {words.shown(longest)} long), each strong enough for the whole"
+    if enough:
+        wanted += f"; {enough} of them is there"
+    tether = retention.proposal
+    needs = (
+        f"it needs {wanted}: for example webbing no stiffer than {words.shown(tether.stiffness)}, "
+        f"{words.least_slack} to {words.shown(tether.slack)} of slack, a line that breaks at "
+        f"{words.shown(tether.line_needed)} or more, an anchor for {words.shown(tether.anchor_needed)} or more, fixed "
+        f"to the vehicle's structure and not to sheet or bond; the wind pulls {words.shown(retention.steady)} "
+        f"steadily, {words.shown(tether.snatch)} when it snatches, in {words.where}"
+    )
+    return replace(retention, sentences=(needs, *own, *care))

@@ -1,0 +1,213 @@
+"""Builds the answer about a bending item: what bending changes, how far the item moves, whether it meets the roof."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+import numpy as np
+from numpy.typing import NDArray
+
+from staydown.foundation.findings import Finding
+from staydown.foundation.law import Law
+from staydown.foundation.numbers import Derived, Given, Number, Source, choose, derive, typed
+from staydown.foundation.quantities import shown
+from staydown.job.records import Item
+from staydown.library.cards import Cards, MaterialCard
+from staydown.loads.load_case import BANDS, CaseTable
+from staydown.spread import bending_laws as laws
+from staydown.spread.build_bending import PLACES, Bending
+from staydown.spread.build_solutions import HIGH, Solved
+from staydown.spread.build_stiffness import ItemStiffness, unusual_stiffness
+from staydown.spread.demands import FlexibleAnswer
+
+Array = NDArray[np.float64]
+
+METHOD = "free item's flexibility (thin plate and frame profiles) on the pads' springs, one dense solve"
+SOURCE = "Kirchhoff's plate in the element of Bogner, Fox and Schmit (1965); flexibility method of statics"
+_PULL = Law(name="bending_pull", unit="N", equation="", symbols={}, source=SOURCE, method=METHOD)
+_LIFT = Law(
+    name="lift_of_point",
+    unit="m",
+    equation="",
+    symbols={},
+    source=SOURCE,
+    method=f"{METHOD}; the largest movement of all ways of joining item and foot",
+)
+_LOWEST = Law(
+    name="lowest_lift",
+    unit="m",
+    equation="",
+    symbols={},
+    source=SOURCE,
+    method=f"{METHOD}; the lowest of 25 points in any way of joining item and foot",
+)
+_BOWED = Law(
+    name="pull_by_bow",
+    unit="N",
+    equation="",
+    symbols={},
+    source=SOURCE,
+    method=f"{METHOD}; the mounts hold down the shape that the free item takes",
+)
+
+
+def build_flexible(
+    item: Item,
+    place: str,
+    cards: Cards,
+    table: CaseTable,
+    stiffness: ItemStiffness,
+    bending: Bending,
+    rigid: Solved,
+) -> FlexibleAnswer:
+    """Return what bending changes on the mounts, how far the item moves and how it bows in the sun.
+
+    Parameters
+    ----------
+    stiffness, bending : ItemStiffness, Bending
+        From `build_stiffness` and `build_bending`.
+    rigid : Solved
+        The rigid item on the same mounts.
+    """
+    inputs = stiffness_inputs(stiffness)
+    pull = Derived(value=_clamped_pull(bending), unit="N", law=_PULL, inputs=inputs)
+    worst = derive(laws.largest_pull, pull_N=pull)
+    rigid_pull = Derived(value=_rigid_pull(rigid, table), unit="N", law=_PULL, inputs={})
+    change = derive(
+        laws.change_by_bending,
+        bending_pull_N=worst,
+        rigid_pull_N=derive(laws.largest_pull, pull_N=rigid_pull),
+    )
+    lift, lowest = _lifts(bending)
+    lowest_lift = Derived(value=lowest[..., None], unit="m", law=_LOWEST, inputs=inputs)
+    closed = None
+    if item.gap_m > 0.0:
+        gap = typed(item.gap_m, "m", f"{place}.gap")
+        closed = derive(laws.gap_closed, lowest_lift_m=lowest_lift, gap_m=gap)
+    curvature = _curvature(item, place, cards)
+    longer = "length" if item.length_m >= item.width_m else "width"
+    side = typed(max(item.length_m, item.width_m), "m", f"{place}.{longer}")
+    bow_pull = Derived(
+        value=_bow_pull(bending) * np.asarray(curvature.value),
+        unit="N",
+        law=_BOWED,
+        inputs={"curvature_one_per_m": curvature, **inputs},
+    )
+    return FlexibleAnswer(
+        pull=pull,
+        change=change,
+        places=PLACES,
+        lift=Derived(value=lift, unit="m", law=_LIFT, inputs=inputs),
+        lowest=lowest_lift,
+        gap_closed=closed,
+        bow=derive(laws.bow_of_side, curvature_one_per_m=curvature, side_m=side),
+        bow_pull=bow_pull,
+        findings=(
+            *unusual_stiffness(item, place, cards),
+            *_changed(place, table, pull, change, cards),
+            *_touching(place, table, lowest_lift, closed),
+        ),
+    )
+
+
+def stiffness_inputs(stiffness: ItemStiffness) -> dict[str, Number]:
+    """Return the item's stiffness as inputs of a solve, by name."""
+    return {
+        "laminate_bending_stiffness_Nm": stiffness.laminate,
+        "laminate_poisson": stiffness.poisson,
+        "frame_bending_stiffness_N_m2": stiffness.frame,
+        "frame_torsion_stiffness_N_m2": stiffness.frame_twist,
+    }
+
+
+def _clamped_pull(bending: Bending) -> Array:
+    """Return the pull of the clamped bending item, the tape at its likely modulus: (case, band, mount)."""
+    clamped = bending.solution == 0  # the first way of joining, in every band
+    return bending.on[clamped, :, 2].transpose(2, 0, 1)
+
+
+def _rigid_pull(rigid: Solved, table: CaseTable) -> Array:
+    """Return the pull of the clamped rigid item: (case, band, mount)."""
+    clamped = rigid.solution == 0  # the first way of joining, in every band
+    load = np.concatenate([table.force_N, table.moment_Nm], axis=-1)
+    pull: Array = np.einsum("bml,cbl->cbm", rigid.matrix[clamped, :, 2], load)
+    return pull
+
+
+def _lifts(bending: Bending) -> tuple[Array, Array]:
+    """Return the largest movement of the named points, (case, band, point), and the lowest of all, (case, band)."""
+    largest, lowest = [], []
+    for band in range(len(BANDS)):
+        lift = bending.lift[bending.band == band]
+        most = np.argmax(np.abs(lift), axis=0, keepdims=True)
+        largest.append(np.take_along_axis(lift, most, axis=0)[0, : len(PLACES)].T)
+        lowest.append(lift.min(axis=(0, 1)))
+    return np.stack(largest, axis=1), np.stack(lowest, axis=1)
+
+
+def _bow_pull(bending: Bending) -> Array:
+    """Return what a bow of curvature 1 pulls at each mount, the most of all ways of joining: (1, band, mount)."""
+    pulls = [bending.bowed[bending.band == band, :, 2].max(axis=0) for band in range(len(BANDS))]
+    return np.stack(pulls)[None]
+
+
+def _curvature(item: Item, place: str, cards: Cards) -> Number:
+    """Return the curvature of the item in the sun while nothing holds it, over (1, band, 1)."""
+    material = item_material(item, cards)
+    band = material.expansion
+    source = Source(
+        basis=band.basis,
+        title=band.source,
+        place=f"material {material.id}",
+        band=(band.low, band.likely, band.high),
+    )
+    return derive(
+        laws.free_curvature,
+        expansion_one_per_K=choose(
+            [Given(value=getattr(band, end), unit=band.unit, source=source) for end in BANDS], axis=1
+        ),
+        hotter_top_K=choose([cards.planning["hotter_top"].end(end) for end in BANDS], axis=1),  # type: ignore[arg-type]
+        thickness_m=typed(item.thickness_m, "m", f"{place}.thickness"),
+    )
+
+
+def item_material(item: Item, cards: Cards) -> MaterialCard:
+    """Return the material of an item, that of its kind where none was typed."""
+    kinds: Mapping[str, object] = cards.kinds
+    kind = cards.kinds[item.kind if item.kind in kinds else "other"]  # type: ignore[index]
+    return cards.materials[item.material or kind.material]
+
+
+def _changed(place: str, table: CaseTable, pull: Number, change: Number, cards: Cards) -> Iterator[Finding]:
+    """Yield a warning where bending changes the worst mount of the worst case notably."""
+    worst = np.asarray(pull.value)[:, HIGH].max(axis=1)
+    case = int(np.argmax(worst))
+    by = float(np.asarray(change.value)[case, HIGH, 0])
+    if abs(by) > float(cards.planning["bending_notice"].decided.value):
+        word = "more" if by > 0 else "less"
+        yield _finding(
+            f"{place}.mount",
+            f"the item bends: its worst mount carries {abs(by):.0%} {word} than under a rigid item"
+            f" ({table.cases[case].name}, {table.cases[case].exposure.season})",
+            "a stiffer frame or mounts closer together share the load better; bending is counted in",
+        )
+
+
+def _touching(place: str, table: CaseTable, lowest: Number, closed: Number | None) -> Iterator[Finding]:
+    """Yield a warning where the item bends or sags down to the roof."""
+    if closed is None:
+        return
+    share = np.asarray(closed.value)[:, HIGH, 0]
+    case = int(np.argmax(share))
+    if share[case] >= 1.0:
+        sag = -float(np.asarray(lowest.value)[case, HIGH, 0])
+        yield _finding(
+            f"{place}.gap",
+            f"the item touches the roof: it comes down by {shown(sag, 'm')} ({table.cases[case].name},"
+            f" {table.cases[case].exposure.season})",
+            "what the roof then carries is not computed; a mount under the middle or a larger gap keeps it off",
+        )
+
+
+def _finding(key: str, rule: str, hint: str) -> Finding:
+    return Finding(file="job.toml", line=None, key=key, value="", rule=rule, hint=hint, grade="warning")
