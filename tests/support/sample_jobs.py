@@ -264,8 +264,8 @@ def puck_coupons() -> list[Coupon]:
     fallen: dict[str, Any] = {"result": "fell", "failure_pattern": "cohesive"}
     found = []
     for mode, share in modes:
-        for temperature_K, level in ((263.15, 900e3), (296.15, 700e3), (350.15, 760e3)):
+        for temperature_K, level in ((263.15, 1250e3), (296.15, 1050e3), (350.15, 850e3)):
             stresses = [share * level * part for part in (0.97, 0.99, 1.0, 1.02, 1.03)]
             found += pulls(stresses, temperature_K, surface, mode, foot="real")
-        found += hangs(fell, share * 120e3, 350.15, surface, mode, **fallen)
+        found += hangs(fell, share * 250e3, 350.15, surface, mode, **fallen)
     return found

@@ -29,6 +29,7 @@ COMMANDS = {
     "check": "staydown.cli.check:check",
     "explain": "staydown.cli.explain:explain",
     "record": "staydown.cli.record:record",
+    "strength": "staydown.cli.strength:strength",
     "cards": "staydown.cli.cards:cards",
 }
 

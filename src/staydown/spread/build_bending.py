@@ -103,8 +103,7 @@ def build_bending(
             tuple(map(tuple, places)),
             tuple(map(tuple, fields.centre)),
         )
-        middle_m = item.gap_m + item.thickness_m / 2
-        solved = hold(flexibility, pick, layout.point[rows], layout.springs[rows], middle_m)
+        solved = hold(flexibility, pick, layout.point[rows], layout.springs[rows])
         loads = np.concatenate([fields.force_N[:, :, number], load[number]], axis=0)
         acts = np.r_[:count, count + 1 : count + 7]
         on[rows] = solved.on_mounts[..., acts] @ loads

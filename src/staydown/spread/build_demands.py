@@ -111,17 +111,17 @@ def build_demands(
     solved = solve(rigid, pads, tape.thickness_m, lost)
     # what is left of a group that lost mounts is judged by the rigid item alone
     stiffness = None if lost else build_stiffness(item, item_place, cards)
-    bending = (
-        None if stiffness is None else build_bending(item, tape, card, table, pads, rigid, stiffness)
-    )
-    solutions = rigid if bending is None else combined(rigid, bending.solutions)
-    solution, on_springs = _worst(_rows(solved, bending, len(rigid.names), table), pads, len(solutions.names))
+    bending = None if stiffness is None else build_bending(item, tape, card, table, pads, rigid, stiffness)
+    # bending joins the decision where it rests on the item's own stiffness; by its kind alone it is shown
+    counted = bending if stiffness is not None and stiffness.own else None
+    solutions = rigid if counted is None else combined(rigid, counted.solutions)
+    solution, on_springs = _worst(_rows(solved, counted, len(rigid.names), table), pads, len(solutions.names))
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
-    residual = max(balance_error(solved.point, solved.matrix), bending.residual if bending else 0.0)
+    residual = max(balance_error(solved.point, solved.matrix), counted.residual if counted else 0.0)
     inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
     flexible = None
     if stiffness is not None and bending is not None:
-        inputs |= stiffness_inputs(stiffness)
+        inputs |= stiffness_inputs(stiffness) if counted else {}
         flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
     inputs["balance_error"] = given(
         residual, "1", "calculation", "largest error of any balance, over the load"
@@ -248,7 +248,9 @@ def _joint(
         lever_along=derive(laws.lever_to_side, side=along, lever_m=pads.lever_along),
         lever_across=derive(laws.lever_to_side, side=across, lever_m=pads.lever_across),
         height=derive(laws.height_of_pull, clamped=clamped, connection_height_m=pads.height),
-        holds=of_solution(solutions.holds[solution, mount], "1 holds in the plane, near 0 slides in its slot"),
+        holds=of_solution(
+            solutions.holds[solution, mount], "1 holds in the plane, near 0 slides in its slot"
+        ),
     )
 
 

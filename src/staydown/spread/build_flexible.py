@@ -102,9 +102,11 @@ def build_flexible(
         gap_closed=closed,
         bow=derive(laws.bow_of_side, curvature_one_per_m=curvature, side_m=side),
         bow_pull=bow_pull,
+        counted=stiffness.own,
+        residual=bending.residual,
         findings=(
             *unusual_stiffness(item, place, cards),
-            *_changed(place, table, pull, change, cards),
+            *_changed(place, table, pull, change, cards, counted=stiffness.own),
             *_touching(place, table, lowest_lift, closed),
         ),
     )
@@ -178,7 +180,9 @@ def item_material(item: Item, cards: Cards) -> MaterialCard:
     return cards.materials[item.material or kind.material]
 
 
-def _changed(place: str, table: CaseTable, pull: Number, change: Number, cards: Cards) -> Iterator[Finding]:
+def _changed(
+    place: str, table: CaseTable, pull: Number, change: Number, cards: Cards, *, counted: bool
+) -> Iterator[Finding]:
     """Yield a warning where bending changes the worst mount of the worst case notably."""
     worst = np.asarray(pull.value)[:, HIGH].max(axis=1)
     case = int(np.argmax(worst))
@@ -187,9 +191,12 @@ def _changed(place: str, table: CaseTable, pull: Number, change: Number, cards: 
         word = "more" if by > 0 else "less"
         yield _finding(
             f"{place}.mount",
-            f"the item bends: its worst mount carries {abs(by):.0%} {word} than under a rigid item"
+            f"the item bends: its worst mount carries {100 * abs(by):.0f} % {word} than under a rigid item"
             f" ({table.cases[case].name}, {table.cases[case].exposure.season})",
-            "a stiffer frame or mounts closer together share the load better; bending is counted in",
+            "it is counted; a stiffer frame or mounts closer together share the load better"
+            if counted
+            else "that is for a usual item of its kind, and not counted: give laminate_bending_stiffness, and"
+            " frame_bending_stiffness if it has a frame",
         )
 
 

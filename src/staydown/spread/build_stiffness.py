@@ -24,12 +24,14 @@ class ItemStiffness:
     """How stiff an item is, each number over (1, band, 1) or one for all.
 
     laminate: per width [N m]; frame, frame_twist: of one profile [N m²]; poisson: of the laminate [1].
+    own: somebody typed a stiffness of this item; else it is what is usual for its kind.
     """
 
     laminate: Number
     poisson: Number
     frame: Number
     frame_twist: Number
+    own: bool
 
     @property
     def framed(self) -> bool:
@@ -73,7 +75,7 @@ def build_stiffness(item: Item, place: str, cards: Cards) -> ItemStiffness | Non
         share = cards.planning["frame_twist_share"]
         twist = derive(
             laws.twist_of_share,
-            twist_share=choose([share.end(end) for end in SOFTER_BY_BAND], axis=1),
+            twist_share=choose([share.end("low"), share.end("likely"), share.end("high")], axis=1),
             frame_bending_stiffness_N_m2=frame,
         )
     return ItemStiffness(
@@ -81,6 +83,7 @@ def build_stiffness(item: Item, place: str, cards: Cards) -> ItemStiffness | Non
         poisson=cards.planning["laminate_poisson"].decided,
         frame=frame or NO_FRAME,
         frame_twist=twist if frame is not None and twist is not None else NO_FRAME,
+        own=item.laminate_bending_stiffness_Nm is not None or item.frame_bending_stiffness_N_m2 is not None,
     )
 
 

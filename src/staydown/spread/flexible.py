@@ -146,9 +146,7 @@ def free_flexibility(
     )
 
 
-def hold(
-    flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array, middle_m: float
-) -> Held:
+def hold(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array) -> Held:
     """Return what the item puts on its mounts, and how its points lift, for every unit load.
 
     Parameters
@@ -159,9 +157,6 @@ def hold(
         Point of each mount's springs; its height is above the plane of the pads. [m]
     stiffness : array, shape (..., M, 6)
         Springs along and about x, y, z; 0 where there is none. [N/m, N m/rad]
-    middle_m : float
-        Height of the item's own middle plane above the plane of the pads: a turn of the item there moves
-        springs at another height sideways. [m]
 
     Raises
     ------
@@ -170,7 +165,7 @@ def hold(
     """
     position = np.asarray(position_m, dtype=float)
     batch, mounts = position.shape[:-2], position.shape[-2]
-    rows, motion = _motion_of_springs(flexibility, pick, position[..., 2] - middle_m)
+    rows, motion = _motion_of_springs(flexibility, pick)
     whole = np.zeros((*batch, 6 * mounts + _BARS, 6))
     whole[..., :-_BARS, :] = _whole_motion(position).reshape(*batch, 6 * mounts, 6)
     bars = np.broadcast_to(flexibility.bars, (*batch, _BARS))
@@ -203,10 +198,12 @@ def _balance(springs: Array, whole: Array, among: Array, bent: Array) -> tuple[A
     return solved[..., :size, :], solved[..., size:, :] / unit
 
 
-def _motion_of_springs(flexibility: Flexibility, pick: Indices, height_m: Array) -> tuple[Indices, Array]:
+def _motion_of_springs(flexibility: Flexibility, pick: Indices) -> tuple[Indices, Array]:
     """Return which rows of the flexibility a set of mounts uses, and how its springs move with them.
 
-    height_m: of the springs above the item's middle plane, (..., M). The motion is (..., 6 M + 4, 3 M + 4).
+    The motion is (..., 6 M + 4, 3 M + 4). Bending moves springs up and turns them; that it also moves a foot
+    sideways by its height times the turn, a fraction of a millimetre that tape and bracket take in shear, is left
+    out: how stiff a foot is against that nobody knows, and stiff springs would invent forces.
     """
     batch, mounts = pick.shape[:-1], pick.shape[-1]
     own = (3 * pick[..., None] + np.arange(3)).reshape(*batch, 3 * mounts)
@@ -214,9 +211,7 @@ def _motion_of_springs(flexibility: Flexibility, pick: Indices, height_m: Array)
     motion = np.zeros((*batch, 6 * mounts + _BARS, 3 * mounts + _BARS))
     for mount in range(mounts):
         lift, tilt, nod = range(3 * mount, 3 * mount + 3)
-        along, across, up, about_x, about_y = range(6 * mount, 6 * mount + 5)
-        motion[..., along, nod] = height_m[..., mount]
-        motion[..., across, tilt] = -height_m[..., mount]
+        up, about_x, about_y = range(6 * mount + 2, 6 * mount + 5)
         motion[..., up, lift] = motion[..., about_x, tilt] = motion[..., about_y, nod] = 1.0
     motion[..., 6 * mounts :, 3 * mounts :] = np.eye(_BARS)
     return np.concatenate([own, np.broadcast_to(last, (*batch, _BARS))], axis=-1), motion

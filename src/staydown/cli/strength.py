@@ -1,0 +1,52 @@
+"""`staydown strength`: what the coupons are believed to prove."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+import click
+
+
+@click.command()
+@click.argument("job", default=".", type=click.Path())
+@click.option(
+    "--at", multiple=True, metavar="POINT", help='A point such as "6 h, 45 degC"; may be given often.'
+)
+@click.option("--content", type=float, help="Share of bonds that must hold (default 0.9).")
+@click.option("--confidence", type=float, help="How sure (default 0.95).")
+@click.option(
+    "--prior",
+    type=click.Choice(["class", "reference"]),
+    default="class",
+    help="Wide bands of the tape's class, or next to nothing, for engineers.",
+)
+@click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
+@click.option("--quiet", is_flag=True, help="One line for each belief: its first bound.")
+def strength(
+    job: str,
+    at: tuple[str, ...],
+    content: float | None,
+    confidence: float | None,
+    prior: Any,
+    as_json: bool,
+    quiet: bool,
+) -> None:
+    """Show what each bond is believed to carry over time and temperature, with its coupons."""
+    from staydown.workbench.strength import strength_of
+
+    answer = strength_of(job, at=at, content=content, confidence=confidence, prior=prior)
+    if as_json:
+        from staydown.outputs.strength_json import strength_json
+
+        click.echo(
+            json.dumps(strength_json(answer.beliefs, answer.asked), ensure_ascii=False, allow_nan=False)
+        )
+        return
+    from staydown.outputs.strength_text import quiet_text, strength_text
+
+    system = answer.folder.job.job.show
+    if quiet:
+        click.echo(quiet_text(answer.beliefs, system))
+    else:
+        click.echo(strength_text(answer.beliefs, answer.asked, answer.slopes, system))

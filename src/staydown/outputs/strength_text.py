@@ -1,0 +1,174 @@
+"""The answer of `strength` for the terminal: what each bond is believed to carry, for how long, how hot."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from staydown.foundation.quantities import both, lasting, shown
+from staydown.outputs.columns import Column, table, wrap
+from staydown.outputs.stress_time_text import chart, coupon_rows
+from staydown.strength.told_belief import Asked, CurvePoint, ToldBelief
+
+WIDTH = 80
+
+
+def strength_text(beliefs: Sequence[ToldBelief], asked: Asked, slopes: Sequence[float], system: str) -> str:
+    """Return every belief: sentence, chart, curve, parameters, coupons, notes. slopes: of each class card."""
+    if not beliefs:
+        return "No coupon is recorded that counts: nothing is proven. `staydown record coupons` takes them."
+    parts = [
+        "\n".join(_belief(told, asked, slope, system)) for told, slope in zip(beliefs, slopes, strict=True)
+    ]
+    return ("\n\n" + "-" * WIDTH + "\n\n").join(parts)
+
+
+def _belief(told: ToldBelief, asked: Asked, slope: float, system: str) -> list[str]:
+    group = told.group
+    counts = ", ".join(f"{number} {result}" for result, number in group.counts.items() if number)
+    lines = [f"{group.tape} on {group.surface}, {group.mode}", ""]
+    if told.belief.refusals:
+        lines += wrap("No bound: " + "; ".join(told.belief.refusals) + ".", WIDTH, "  ")
+    else:
+        lines += wrap(_sentence(told, system), WIDTH, "  ")
+    lines += ["", *wrap(f"Coupons: {counts}.", WIDTH, "  "), ""]
+    middle = sorted({point.temperature_K for point in told.curve})
+    lines += chart(told, middle[len(middle) // 2], slope, asked.content, asked.confidence)
+    lines += [
+        "",
+        f"  Bound: {100 * asked.content:.4g} % of bonds hold it, {100 * asked.confidence:.4g} % sure",
+        "",
+    ]
+    lines += _curve(told, system)
+    lines += ["", *_parameters(told), ""]
+    lines += _coupons(told)
+    lines += ["", "  Assumed"]
+    for note in (*told.belief.notes, *_tests(told)):
+        lines += wrap(note, WIDTH, "    - ")
+    accuracy = told.belief.accuracy
+    lines += wrap(
+        f"sampling: effective size {accuracy.effective_size:.0f}, error of the bound "
+        f"{100 * accuracy.relative_error:.2f} % (one standard deviation)",
+        WIDTH,
+        "    - ",
+    )
+    return lines
+
+
+def _sentence(told: ToldBelief, system: str) -> str:
+    point = told.curve[0]
+    return (
+        f"For {lasting(point.lasts_s)} at {both(point.temperature_K, 'K', system)} it is believed to carry at least "
+        f"{both(point.bound.stress_Pa, _unit(told), system)}; the middle of belief is "
+        f"{both(point.bound.median_Pa, _unit(told), system)}. The face that decides: {told.deciding_face}. "
+        f"Evidence there: {point.bound.level} ({point.bound.because})."
+    )
+
+
+def _unit(told: ToldBelief) -> str:
+    return "N/m" if told.group.mode == "peel" else "Pa"
+
+
+def _curve(told: ToldBelief, system: str) -> list[str]:
+    unit = _unit(told)
+    label = shown(1.0, unit, system).split(" ", 1)[1]
+
+    def bare(value: float) -> str:
+        return "-" if not np.isfinite(value) else shown(value, unit, system).split(" ", 1)[0]
+
+    def row(point: CurvePoint) -> tuple[str, ...]:
+        return (
+            lasting(point.lasts_s),
+            shown(point.temperature_K, "K", system),
+            bare(point.bound.median_Pa),
+            bare(point.bound.stress_Pa) + ("*" if point.bound.cut else ""),
+            point.bound.level,
+            bare(point.prior_only_Pa),
+            bare(point.reference_Pa),
+            bare(point.likelihood_Pa),
+        )
+
+    columns = (
+        Column(head="lasts"),
+        Column(head="bond at", right=True),
+        Column(head="middle", right=True),
+        Column(head="bound", right=True),
+        Column(head="evidence"),
+        Column(head="prior\nalone", right=True),
+        Column(head="reference\nprior", right=True),
+        Column(head="likelihood", right=True),
+    )
+    lines = [f"  All in {label}; beside: what the prior alone would say, and two that need no prior", ""]
+    lines += table(columns, [row(point) for point in told.curve], WIDTH)
+    if any(point.bound.cut for point in told.curve):
+        lines += wrap(
+            "* cut to the stress that coupons survived: none fell or broke near this point", WIDTH, "  "
+        )
+    return lines
+
+
+def _parameters(told: ToldBelief) -> list[str]:
+    names = {
+        "stress_1h_23C_Pa": ("held for 1 h at 23 °C", 1e-3, "kPa", 0),
+        "slope": ("slope of life over stress", 1.0, "", 1),
+        "activation_energy_J_per_mol": ("activation energy", 1e-3, "kJ/mol", 0),
+        "scatter_log10_life": ("scatter of log10 life", 1.0, "", 2),
+    }
+    lines = [f"  {'Believed':<28}{'5 %':>10}{'middle':>10}{'95 %':>10}"]
+    for key, value in told.belief.parameters().items():
+        name, factor, unit, digits = names[key]
+        cells = "".join(f"{factor * value[end]:>10.{digits}f}" for end in ("low_5", "median", "high_95"))
+        lines.append(f"  {name:<28}{cells} {unit}".rstrip())
+    return lines
+
+
+def _coupons(told: ToldBelief) -> list[str]:
+    group = told.group
+    columns = (
+        Column(head="coupon", flexible=True),
+        Column(head="result"),
+        Column(head="stress", right=True),
+        Column(head="lasted", right=True),
+        Column(head="at", right=True),
+        Column(head="face"),
+        Column(head="note", flexible=True),
+    )
+    return table(columns, coupon_rows((*group.valid, *group.conditioned, *group.spoiled)), WIDTH)
+
+
+def _tests(told: ToldBelief) -> list[str]:
+    notes = []
+    if told.fit is not None:
+        notes.append(
+            f"most likely law, without a prior: slope {told.fit.slope:.2f}, activation energy "
+            f"{told.fit.energy_J_per_mol / 1e3:.0f} kJ/mol, scatter {told.fit.scatter:.2f}"
+            + (
+                f" (from the coupons: {', '.join(told.fit.told)})"
+                if told.fit.told
+                else " (slope and energy kept)"
+            )
+        )
+    if told.test is not None:
+        notes.append(
+            f"one law for all conditions against one strength each: p = {told.test.p_value:.2g}"
+            + ("; the law does not fit these coupons well" if told.test.p_value < 0.05 else "")
+        )
+    if told.ageing is not None:
+        year = 365.25 * 86400.0
+        notes.append(
+            f"conditioned coupons: after five years at 25 °C {100 * told.ageing.kept(5 * year, 298.15):.0f} % is kept, "
+            "if they keep falling with the root of time"
+        )
+    return notes
+
+
+def quiet_text(beliefs: Sequence[ToldBelief], system: str) -> str:
+    """Return one line for each belief: tape, surface, mode, and its first bound."""
+    lines = []
+    for told in beliefs:
+        point = told.curve[0]
+        bound = "no bound" if told.belief.refusals else shown(point.bound.stress_Pa, _unit(told), system)
+        where = f"{lasting(point.lasts_s)} at {shown(point.temperature_K, 'K', system)}"
+        lines.append(f"{told.group.tape} on {told.group.surface}, {told.group.mode}: {bound} for {where}")
+    return "\n".join(lines)

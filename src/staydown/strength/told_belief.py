@@ -1,0 +1,134 @@
+"""One belief told in numbers: parameters, curve with levels of evidence, what the prior alone and likelihood say."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from staydown.evidence.group_coupons import CouponGroup
+from staydown.evidence.kept_ratio import KeptRatio
+from staydown.library.cards import TapeClassCard
+from staydown.strength.ageing import AgeingFit, aged_results, fit_ageing
+from staydown.strength.belief import Belief, BeliefSettings
+from staydown.strength.bound_at import BoundAt, Pair, bounds_at
+from staydown.strength.build_belief import believe
+from staydown.strength.evidence_level import Reach
+from staydown.strength.fits import LEAST_FAILURES, LifeFit, RatioTest, fit_life, law_test, stress_bound
+
+MIDDLE = 0.5
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What is asked of a belief: points (lasting [s], temperature [K]), content and confidence, how it is formed."""
+
+    pairs: tuple[Pair, ...]
+    content: float
+    confidence: float
+    settings: BeliefSettings
+    coldest_K: float
+    reach: Reach
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class CurvePoint:
+    """One point of the curve. [s, K, Pa]
+
+    prior_only_Pa, reference_Pa: the bound of the class prior without a coupon, and under the reference prior (NaN
+    where it is refused). likelihood_Pa: the bound by likelihood ratio, NaN where there is none.
+    """
+
+    lasts_s: float
+    temperature_K: float
+    bound: BoundAt
+    prior_only_Pa: float
+    reference_Pa: float
+    likelihood_Pa: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class ToldBelief:
+    """A belief about one tape, surface and mode, with everything that is shown of it.
+
+    fit: the most likely law of the face with most failures, None with fewer than two; test: that law against one
+    strength for each condition. ageing: what conditioned coupons say of time and temperature, or None.
+    deciding_face: the face whose own bound is lowest at the first point.
+    """
+
+    group: CouponGroup
+    belief: Belief
+    curve: tuple[CurvePoint, ...]
+    fit: LifeFit | None
+    test: RatioTest | None
+    ageing: AgeingFit | None
+    deciding_face: str
+
+
+def tell_belief(
+    group: CouponGroup, card: TapeClassCard, asked: Asked, hot_ratios: Sequence[KeptRatio]
+) -> ToldBelief:
+    """Return what is believed of one group of coupons, at every point asked."""
+    hot = tuple(ratio for ratio in hot_ratios if ratio.condition == "hot" and ratio.mode == group.mode)
+    belief = believe(group.valid, card, mode=group.mode, settings=asked.settings, hot_ratios=hot)
+    prior = believe((), card, mode=group.mode, settings=replace(asked.settings, prior="class"))
+    reference = believe(
+        group.valid, card, mode=group.mode, settings=replace(asked.settings, prior="reference")
+    )
+    slope = card.slope.likely
+    bounds = bounds_at(
+        belief,
+        asked.pairs,
+        asked.content,
+        asked.confidence,
+        slope=slope,
+        coldest_K=asked.coldest_K,
+        reach=asked.reach,
+    )
+    prior_bounds = prior.strength_quantile(asked.pairs, asked.content, 1.0 - asked.confidence)
+    reference_bounds = (
+        np.full(len(asked.pairs), np.nan)
+        if reference.refusals
+        else reference.strength_quantile(asked.pairs, asked.content, 1.0 - asked.confidence)
+    )
+    face = max(belief.faces, key=lambda face: face.trials.failures)
+    fit = None
+    if face.trials.failures >= LEAST_FAILURES:
+        fit = fit_life(face.trials, asked.settings.family, slope, card.activation_energy.likely)
+    likelihood = [
+        float("nan")
+        if fit is None
+        else stress_bound(face.trials, fit, *pair, asked.content, asked.confidence)
+        for pair in asked.pairs
+    ]
+    curve = tuple(
+        CurvePoint(
+            lasts_s=pair[0],
+            temperature_K=pair[1],
+            bound=bound,
+            prior_only_Pa=float(alone),
+            reference_Pa=float(plain),
+            likelihood_Pa=likely,
+        )
+        for pair, bound, alone, plain, likely in zip(
+            asked.pairs, bounds, prior_bounds, reference_bounds, likelihood, strict=True
+        )
+    )
+    return ToldBelief(
+        group=group,
+        belief=belief,
+        curve=curve,
+        fit=fit,
+        test=None if fit is None else law_test(face.trials, fit.family, fit.slope, fit.energy_J_per_mol),
+        ageing=fit_ageing(aged_results((*group.valid, *group.conditioned))),
+        deciding_face=_deciding(belief, asked),
+    )
+
+
+def _deciding(belief: Belief, asked: Asked) -> str:
+    from staydown.foundation.exposure import Exposure
+
+    lasts_s, temperature_K = asked.pairs[0]
+    one = Exposure(lasts_s=lasts_s, temperature_K=temperature_K, season="hot")
+    return belief.deciding_face(one, asked.content, asked.confidence)

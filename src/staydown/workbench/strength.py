@@ -1,0 +1,143 @@
+"""The use case behind `strength`: what the coupons of a job's logbook are believed to prove."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from staydown.assess import Assessment, kept_ratios
+from staydown.evidence.group_coupons import group_coupons
+from staydown.foundation.errors import BadInput, UnreadableValue
+from staydown.foundation.findings import Finding
+from staydown.foundation.units import parse_quantity
+from staydown.loads.load_case import exposures
+from staydown.strength.belief import BeliefSettings
+from staydown.strength.capacity import reach_of, settings_of
+from staydown.strength.priors import PriorName
+from staydown.strength.told_belief import Asked, ToldBelief, tell_belief
+from staydown.workbench.check import open_and_assess
+from staydown.workbench.open_job import JobFolder
+
+DURATIONS_s = (3.0, 600.0, 7200.0, 86400.0)
+ROOM_K = 296.15
+LEAST_SHARE, MOST_SHARE = 0.5, 0.9999
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class StrengthAnswer:
+    """What is believed of each tape, surface and mode with coupons, and what was asked."""
+
+    folder: JobFolder
+    assessment: Assessment
+    beliefs: tuple[ToldBelief, ...]
+    asked: Asked
+
+    @property
+    def slopes(self) -> tuple[float, ...]:
+        """Return the slope of each belief's class card, which turns a pull into an equal static life. [1]"""
+        kinds = {tape.name: tape.kind for tape in self.folder.job.tape}
+        return tuple(
+            self.assessment.cards.tapes[kinds[told.group.tape]].slope.likely for told in self.beliefs
+        )
+
+
+def strength_of(
+    path: str | Path,
+    *,
+    at: Sequence[str] = (),
+    content: float | None = None,
+    confidence: float | None = None,
+    prior: PriorName = "class",
+) -> StrengthAnswer:
+    """Return what the coupons of a job are believed to prove.
+
+    Parameters
+    ----------
+    path : path
+        The job's folder or file.
+    at : sequence of str
+        Points such as "6 h, 45 degC"; left out, durations and temperatures that the job meets.
+    content, confidence : float or None
+        Left out, a B-basis. [1]
+    prior : str
+        "class" or "reference".
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes, or a point cannot be read.
+    """
+    folder, assessment = open_and_assess(path)
+    planning = assessment.cards.planning
+    points = _points(at) or _own_points(assessment)
+    asked = Asked(
+        pairs=points,
+        content=_share(content, "--content", float(planning["content"].decided.value)),
+        confidence=_share(confidence, "--confidence", float(planning["confidence"].decided.value)),
+        settings=BeliefSettings(prior=prior, batch_spread=settings_of(planning).batch_spread),
+        coldest_K=folder.job.climate.coldest_K,
+        reach=reach_of(planning),
+    )
+    beliefs = []
+    for tape in folder.job.tape:
+        surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
+        for surface in surfaces:
+            groups = group_coupons(folder.coupons, tape.name, surface)
+            beliefs += [
+                tell_belief(
+                    group, assessment.cards.tapes[tape.kind], asked, kept_ratios(folder.job, tape.name)
+                )
+                for group in groups.values()
+                if group.valid
+            ]
+    return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+
+
+def _share(value: float | None, option: str, default: float) -> float:
+    if value is None:
+        return default
+    if not LEAST_SHARE <= value <= MOST_SHARE:
+        rule, hint = f"must lie between {LEAST_SHARE:g} and {MOST_SHARE:g}", "0.9 is nine bonds in ten"
+        raise BadInput([_finding(option, f"{value:g}", rule, hint)])
+    return value
+
+
+def _points(texts: Sequence[str]) -> tuple[tuple[float, float], ...]:
+    points, findings = [], []
+    for text in texts:
+        lasts, comma, warm = text.partition(",")
+        try:
+            if not comma:
+                raise UnreadableValue("needs a duration and a temperature", 'such as "6 h, 45 degC"')
+            pair = parse_quantity(lasts.strip(), "s"), parse_quantity(warm.strip(), "K")
+            if pair[0] <= 0.0:
+                raise UnreadableValue("must last longer than nothing", 'such as "6 h, 45 degC"')
+            points.append(pair)
+        except UnreadableValue as error:
+            findings.append(_finding("--at", text, error.rule, error.hint))
+    if findings:
+        raise BadInput(findings)
+    return tuple(points)
+
+
+def _finding(key: str, value: str, rule: str, hint: str) -> Finding:
+    return Finding(file="command line", line=None, key=key, value=value, rule=rule, hint=hint)
+
+
+def _own_points(assessment: Assessment) -> tuple[tuple[float, float], ...]:
+    """Return the durations that jobs meet at the coldest, room and warmest bond temperature of this job."""
+    temperatures = {
+        exposure.temperature_K
+        for item in assessment.items
+        if item.mounted is not None
+        for row in exposures(item.mounted.table)
+        for exposure in row
+    }
+    climate = assessment.job.climate
+    ends = (
+        min(temperatures, default=climate.coldest_K),
+        ROOM_K,
+        max(temperatures, default=climate.hottest_K),
+    )
+    return tuple((lasts, warm) for warm in dict.fromkeys(ends) for lasts in DURATIONS_s)

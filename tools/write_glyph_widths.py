@@ -1,0 +1,53 @@
+"""Write src/staydown/pictures/glyph_widths.py: how wide each letter of the shipped face runs.
+
+Needs fontTools, which the dev tier brings; run it when a font file changes.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from fontTools.ttLib import TTFont
+
+PICTURES = Path(__file__).parents[1] / "src" / "staydown" / "pictures"
+PAGE = PICTURES / "glyph_widths.py"
+FACES = {"REGULAR": "SourceSans3-Regular.ttf", "BOLD": "SourceSans3-SemiBold.ttf"}
+LETTERS = [*range(0x20, 0x7F), *range(0xA0, 0x180), *range(0x370, 0x400)]
+LETTERS += [ord(letter) for letter in "–—‘’“”•…′″⁰¹²³⁴⁵⁶⁷⁸⁹⁻−×·→←↑↓≤≥±≈√∞½¼¾⅓⅔⅛☐✓"]
+WIDE = 1000
+HEAD = '''"""How wide letters run in the shipped face, in thousandths of the size; written by tools/write_glyph_widths.py."""
+
+from __future__ import annotations
+
+WIDE = {wide}  # a letter that the table lacks: as wide as it is high, as most such are
+'''
+
+
+def widths(font: TTFont) -> dict[str, int]:
+    """Return the advance of each letter that a face has, in thousandths of its size."""
+    names, advances = font.getBestCmap(), font["hmtx"]
+    scale = 1000 / font["head"].unitsPerEm
+    codes = dict.fromkeys(code for code in LETTERS if code in names)
+    return {chr(code): round(advances[names[code]][0] * scale) for code in sorted(codes)}
+
+
+def page() -> str:
+    """Return the whole module."""
+    parts = [HEAD.format(wide=WIDE)]
+    for name, file in FACES.items():
+        table = widths(TTFont(PICTURES / "fonts" / file))
+        by_width: dict[int, list[str]] = {}
+        for letter, width in table.items():
+            by_width.setdefault(width, []).append(letter)
+        rows = [f"        {width}: {ascii(''.join(letters))}," for width, letters in sorted(by_width.items())]
+        body = "\n".join(rows)
+        parts.append(
+            f"{name} = {{\n    letter: width\n    for width, letters in {{\n{body}\n    }}.items()\n    for letter in letters\n}}\n"
+        )
+    return "\n".join(parts)
+
+
+if __name__ == "__main__":
+    PAGE.write_text(page(), encoding="utf-8")
+    sys.stderr.write(f"wrote {PAGE}\n")
