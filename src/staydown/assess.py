@@ -26,7 +26,7 @@ from staydown.retention.retention import Retention
 from staydown.spread.build_demands import build_demands
 from staydown.spread.build_thermal import Thermal, build_thermal
 from staydown.spread.demands import Demands
-from staydown.spread.lost_mounts import build_group
+from staydown.spread.spring_group import build_spring_group
 from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
 from staydown.verdict.brief import Brief, governing
@@ -34,7 +34,7 @@ from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
 from staydown.verdict.decide import decide, refusals
 from staydown.verdict.fastener import fastener_strength
-from staydown.verdict.redundancy import build_redundancy, life_slope
+from staydown.verdict.redundancy import build_redundancy, judged, life_slope
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
@@ -111,6 +111,27 @@ def assess(job: Job, facts: Facts) -> Assessment:
         assess_item(job, item, f"item.{number}", cards, facts.coupons)
         for number, item in enumerate(job.item, start=1)
     )
+    return _whole(job, cards, items, facts)
+
+
+def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
+    """Return the same as `assess`; items for which nothing changed are taken from an assessment with these facts.
+
+    An item's numbers rest on the item and on all of the job but the other items.
+    """
+    if job.model_copy(update={"item": ()}) != before.job.model_copy(update={"item": ()}):
+        return assess(job, facts)
+    cards, old = before.cards, before.items
+    items = tuple(
+        old[number - 1]
+        if number <= len(old) and old[number - 1].item == item
+        else assess_item(job, item, f"item.{number}", cards, facts.coupons)
+        for number, item in enumerate(job.item, start=1)
+    )
+    return _whole(job, cards, items, facts)
+
+
+def _whole(job: Job, cards: Cards, items: tuple[ItemAssessment, ...], facts: Facts) -> Assessment:
     findings = tuple(
         finding
         for mounted in (item.mounted for item in items)
@@ -161,7 +182,7 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
 
     # may one mount be lost? where not, the bounds must cover more of all bonds
     links = build_chain(typed_links(item, place, cards), parts_pulled(groups))
-    group = build_group(item, place, tape, cards)
+    group = build_spring_group(item, place, tape, cards, table, judged(table))
     slope = life_slope(capacity, standing.tape)
     redundancy = build_redundancy(group, table, checks, links, job.travel, slope, job.job.show)
     if capacity and not redundancy.redundant:

@@ -130,7 +130,7 @@ def test_bands_are_in_order(job: dict[str, Any]) -> None:
 
 @pytest.mark.independent
 def test_worked_example() -> None:
-    """The panel of the interface's job, cold gust, computed independently beforehand, by hand and spreadsheet.
+    """The invented panel in a cold gust; the figures were computed apart from this code.
 
     V 42.361 m/s, rho 1.36736 kg/m3, q 1226.84 Pa; uplift 1459.84 N at 0.37 m; Cd 1.4874, r 0.7, drag -20.967 N at
     0.0625 m; with factors F = (-31.451, 0, 2090.908) N, M = (0, -812.176, 0) N m.

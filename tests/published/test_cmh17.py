@@ -8,7 +8,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from coupon_samples import CARD, ROOM_K, coupon, pulls
+from staydown.strength.belief import BeliefSettings
+from staydown.strength.build_belief import believe
+from staydown.strength.fits import fit_life
 from staydown.strength.tolerance_laws import lower_bound_of_logs, tolerance_factor
+from staydown.strength.trials import trials_of
 
 B_BASIS = {
     3: 6.155,
@@ -34,10 +39,11 @@ A_BASIS = {
     30: 3.064,
     50: 2.862,
 }
-STRENGTHS = np.array(
-    [137.4438, 139.5395, 150.89, 141.4474, 141.8203, 151.8821, 143.9245, 132.9732, 136.6419]
-    + [138.1723, 148.7668, 143.283, 143.5429, 141.7023, 137.4732, 152.338, 144.1589, 128.5218]
+SET = (
+    "137.4438 139.5395 150.89 141.4474 141.8203 151.8821 143.9245 132.9732 136.6419 138.1723 148.7668 143.283 "
+    "143.5429 141.7023 137.4732 152.338 144.1589 128.5218"
 )
+STRENGTHS = np.array([float(value) for value in SET.split()])
 
 
 @pytest.mark.published
@@ -71,3 +77,26 @@ def test_basis_values_of_the_strength_set(content: float, normal: float, lognorm
     assert np.exp(lower_bound_of_logs(logs.mean(), logs.std(ddof=1), factor)) == pytest.approx(
         lognormal, abs=0.02
     )
+
+
+@pytest.mark.published
+@pytest.mark.parametrize("content", [0.90, 0.99])
+def test_belief_gives_the_basis_values(content: float) -> None:
+    """Pulled at one rate, the set's lognormal basis is the belief's bound under the reference prior, k to 1e-3."""
+    belief = believe(pulls(STRENGTHS * 1e3, 10e3), CARD, settings=BeliefSettings(prior="reference"))
+    stress = belief.breaking_stress_bound(10e3, ROOM_K, content, 0.95) / 1e3
+    logs = np.log(STRENGTHS)
+    factor = (logs.mean() - np.log(stress)) / logs.std(ddof=1)
+
+    assert factor == pytest.approx(tolerance_factor(STRENGTHS.size, content, 0.95), abs=1e-3)
+    assert stress == pytest.approx({0.90: 129.664, 0.99: 121.710}[content], abs=0.02)
+
+
+@pytest.mark.published
+def test_weibull_fit_of_the_strength_set() -> None:
+    """Most likely Weibull of the 18 strengths as values: shape 24.811, scale 144.887 (handbook's method)."""
+    coupons = [coupon("fell", 1.0, value * 3600.0, name=str(i)) for i, value in enumerate(STRENGTHS)]
+    fit = fit_life(trials_of(coupons, "not named"), "weibull", 9.0, 80e3)
+
+    assert fit.weibull_shape == pytest.approx(24.811, rel=1e-3)
+    assert fit.life_s(1.0, ROOM_K, np.exp(-1.0)) / 3600.0 == pytest.approx(144.887, rel=1e-4)

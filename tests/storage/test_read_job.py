@@ -190,6 +190,15 @@ def test_contradictions_come_with_the_other_mistakes() -> None:
     ]
 
 
+def test_a_required_key_in_the_wrong_table_is_one_mistake() -> None:
+    """A key that stands in another table is told where it belongs, and is not called missing as well."""
+    moved = GOOD.replace('longest_leg = "2 h"\n', "").replace("[climate]", '[climate]\nlongest_leg = "2 h"')
+
+    assert errors(reading(moved)) == [
+        "job.toml:25: climate.longest_leg = '2 h': is no key of [climate] (belongs in [travel])"
+    ]
+
+
 def test_what_stands_in_a_misspelt_table_is_read_too() -> None:
     """A misspelt table and a bare number in it are two mistakes, and nothing is called missing."""
     text = GOOD.replace("[travel]", "[travels]").replace('"90 km/h"', "90")

@@ -57,12 +57,12 @@ class Writer:
                 self.pair(name, one, path)
             self.text += " }"
         elif isinstance(value, str) and self.draw(st.booleans()) and "'" not in value:
-            shape = self.draw(st.sampled_from(["'{}'", "'''{}'''", "'''\n{}'''"]))
+            shape = self.draw(st.sampled_from(["'{}'", "'''{}'''", "'''\n{}'''", "'''it's {}''''"]))
             self.text += shape.format(value)
         elif isinstance(value, str):
-            shape = self.draw(st.sampled_from(["{}", '""{}""', '""{}\\\n  ""']))
-            inner = json.dumps(value)
-            self.text += shape.format(inner) if shape == "{}" else f'"{shape.format(inner)[1:-1]}"'
+            inner = json.dumps(value)[1:-1]
+            shape = self.draw(st.sampled_from(['"{}"', '"""{}"""', '"""\n{}\\\n  """', '"""{}"" """']))
+            self.text += shape.format(inner)
         else:
             self.text += json.dumps(value)
 
@@ -132,15 +132,21 @@ def test_dotted_keys_and_subtables_without_a_head() -> None:
     lines = {path: place.line for path, place in places_of(text).items()}
 
     assert lines == {
-        **{("a",): 1, ("a", "b"): 1, ("a", "b", "c d"): 1},
-        **{("x",): 4, ("x", "y"): 2, ("x", "y", "z"): 3, ("x", "w"): 5},
-        **{("k",): 6, ("k", "list"): 7, ("k", "list", 0): 8, ("k", "list", 0, "m"): 8},
-        **{
-            ("k", "list", 1): 9,
-            ("k", "list", 1, "m"): 9,
-            ("k", "list", 1, "m", 0): 9,
-            ("k", "list", 1, "m", 1): 9,
-        },
+        ("a",): 1,
+        ("a", "b"): 1,
+        ("a", "b", "c d"): 1,
+        ("x",): 4,
+        ("x", "y"): 2,
+        ("x", "y", "z"): 3,
+        ("x", "w"): 5,
+        ("k",): 6,
+        ("k", "list"): 7,
+        ("k", "list", 0): 8,
+        ("k", "list", 0, "m"): 8,
+        ("k", "list", 1): 9,
+        ("k", "list", 1, "m"): 9,
+        ("k", "list", 1, "m", 0): 9,
+        ("k", "list", 1, "m", 1): 9,
     }
 
 

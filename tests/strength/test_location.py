@@ -119,5 +119,5 @@ def test_share_and_its_value_invert_each_other() -> None:
     shares = np.array([0.01, 0.3, 0.5, 0.9, 0.99])
     v = table.value_at(np.zeros(5, dtype=np.int64), shares)
 
-    assert table.share.shape == (1, POINTS)
+    assert table.cubic.shape == (POINTS - 1, 4)
     assert table.below(v[:, None])[0][:, 0] == pytest.approx(shares, abs=1e-5)

@@ -65,6 +65,16 @@ def test_reference_prior_takes_what_the_coupons_tell(coupons: list, slope: bool,
 
 
 @pytest.mark.by_hand
+def test_a_single_planning_value_of_batches_can_still_be_taught() -> None:
+    """0.08 alone is read as 0.04 / 0.08 / 0.16."""
+    alone, spread = (
+        priors.class_prior(CARD, "tension", b) for b in (band(0.08, 0.08, 0.08), band(0.04, 0.08, 0.16))
+    )
+
+    assert alone.batch_spread == spread.batch_spread
+
+
+@pytest.mark.by_hand
 def test_sheet_line_is_one_discounted_statement() -> None:
     """At 1 h and 23 °C the line stands for itself times the bias; precisions of class and sheet add."""
     prior = priors.class_prior(CARD, "tension")

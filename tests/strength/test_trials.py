@@ -8,7 +8,8 @@ from dataclasses import replace
 import pytest
 
 from coupon_samples import HOUR_s, coupon
-from staydown.strength.trials import BETWEEN, EXACT, HOLDING, faces_of, tested_stress, trials_of
+from staydown.strength import trials
+from staydown.strength.trials import BETWEEN, EXACT, HOLDING, faces_of, trials_of
 
 
 @pytest.mark.by_hand
@@ -18,17 +19,17 @@ def test_stress_of_each_mode() -> None:
     lever = replace(pulled, mode="cleavage", lever_m=0.01)
     peel = coupon("broke", 80.0, 5.0, mode="peel", area_m2=None, width_m=0.025)
 
-    assert tested_stress(pulled) == pytest.approx(100e3)
-    assert tested_stress(lever) == pytest.approx(100e3 * (1 + 6 * 0.01 / 0.05))
-    assert tested_stress(peel) == pytest.approx(80.0 / 0.025)
+    assert trials.tested_stress(pulled) == pytest.approx(100e3)
+    assert trials.tested_stress(lever) == pytest.approx(100e3 * (1 + 6 * 0.01 / 0.05))
+    assert trials.tested_stress(peel) == pytest.approx(80.0 / 0.025)
 
 
 def test_missing_sizes_are_told() -> None:
     """A peel coupon without width, any other without area."""
     with pytest.raises(ValueError, match="needs a width"):
-        tested_stress(coupon("broke", 80.0, 5.0, mode="peel"))
+        trials.tested_stress(coupon("broke", 80.0, 5.0, mode="peel"))
     with pytest.raises(ValueError, match="needs an area"):
-        tested_stress(coupon("broke", 80.0, 5.0, area_m2=None))
+        trials.tested_stress(coupon("broke", 80.0, 5.0, area_m2=None))
 
 
 def test_faces_from_the_foot_downward() -> None:
@@ -71,8 +72,8 @@ def test_equal_results_are_counted_once_with_their_number() -> None:
     """Five equal hangs are one row of count five, spoiled ones none, days are batches."""
     held = [coupon("holding", 1e5, 8 * HOUR_s, name=str(i)) for i in range(5)]
     other_day = coupon("holding", 1e5, 8 * HOUR_s, made_on="1 May")
-    trials = trials_of([*held, other_day, coupon("spoiled", 1e5, 60.0)], "not named")
+    found = trials_of([*held, other_day, coupon("spoiled", 1e5, 60.0)], "not named")
 
-    assert trials.count.tolist() == [5.0, 1.0]
-    assert trials.coupons == 6
-    assert trials.batches == ("", "1 May")
+    assert found.count.tolist() == [5.0, 1.0]
+    assert found.coupons == 6
+    assert found.batches == ("", "1 May")

@@ -2,14 +2,18 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
+from dataclasses import fields, is_dataclass
+from types import FrameType
 from typing import Any
 
 from sample_jobs import cards, job_of
 from staydown.assess import Assessment, Facts, Mounted, assess
 from staydown.evidence.coupon import Coupon
 from staydown.foundation.law import LAWS, Law
-from staydown.foundation.numbers import Chosen, Derived, Number
+from staydown.foundation.numbers import Chosen, Derived, Given, Number
 
 
 def assessed(
@@ -51,39 +55,39 @@ def laws_behind(numbers: Iterable[Number]) -> set[str]:
     return {name_of(number.law) for number in behind(numbers) if isinstance(number, Derived)}
 
 
-def answers(mounted: Mounted) -> dict[str, list[Number]]:
-    """Return the numbers that an item's answer shows, by what they are."""
-    table, demands, checks = mounted.table, mounted.demands, mounted.checks
-    return {
-        "cases": [
-            number
-            for case in table.cases
-            for number in (case.lasts, case.air_temperature, case.bond_temperature, case.air_density)
-        ],
-        "loads": [*table.force, *table.moment],
-        "parts": [
-            number
-            for part in table.parts
-            for number in (
-                *part.force,
-                *part.at,
-                part.factor,
-                *([part.coefficient] if part.coefficient else []),
-            )
-        ],
-        "demands": [demands.peak_tension, demands.mean_tension, demands.shear, demands.line_load],
-        "use": [checks.use],
-        "proven": [checks.tension_proven, checks.shear_proven],
-        "chain": [
-            number
-            for link in mounted.chain
-            for number in ((link.demand, link.link.strength) if link.link.strength else (link.demand,))
-        ],
-    }
+def numbers_in(thing: Any) -> Iterator[Number]:
+    """Yield every number that a record holds, at any depth; what lies behind a number is not looked at."""
+    if isinstance(thing, Given | Derived | Chosen):
+        yield thing
+    elif isinstance(thing, Mapping):
+        for part in thing.values():
+            yield from numbers_in(part)
+    elif isinstance(thing, tuple | list):
+        for part in thing:
+            yield from numbers_in(part)
+    elif is_dataclass(thing) and not isinstance(thing, type):
+        for part in fields(thing):
+            yield from numbers_in(getattr(thing, part.name))
 
 
-def laws_of(assessment: Assessment) -> dict[str, set[str]]:
-    """Return the laws behind the first item's answer, by what they lead to."""
-    mounted = assessment.items[0].mounted
-    assert mounted is not None
-    return {what: laws_behind(numbers) for what, numbers in answers(mounted).items()}
+def laws_of(mounted: Mounted) -> dict[str, set[str]]:
+    """Return the laws behind an item's answer, by the part of it that they lead to: table, demands, checks, ..."""
+    return {part.name: laws_behind(numbers_in(getattr(mounted, part.name))) for part in fields(mounted)}
+
+
+@contextmanager
+def calls_of_laws() -> Iterator[set[str]]:
+    """Collect the names of the laws that are called meanwhile, also inside procedures that keep no trail."""
+    codes = {function.__code__: name.removeprefix("staydown.") for name, (_, function) in LAWS.items()}
+    called: set[str] = set()
+
+    def note(frame: FrameType, event: str, _: Any) -> None:
+        if event == "call" and frame.f_code in codes:
+            called.add(codes[frame.f_code])
+
+    before = sys.getprofile()
+    sys.setprofile(note)
+    try:
+        yield called
+    finally:
+        sys.setprofile(before)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
@@ -14,8 +14,8 @@ from staydown.library.cards import PlanningValue, TapeClassCard
 from staydown.strength.predict import Trial
 
 COUNTS = (3, 5, 8)
-HANG_FACTORS = (1.0, 1.25, 1.5, 2.0, 3.0)  # of the stress that must be held
-HANG_HOURS = (1.0, 4.0, 24.0, 72.0, 168.0)
+HANG_FACTORS = (1.0, 1.25, 1.6, 2.0, 3.0)  # of the stress that must be held
+HANG_HOURS = (24.0, 72.0, 168.0)
 ROOM_K = 23.0 + ZERO_CELSIUS_K
 PULL_s = 8.0  # a pull by hand through a scale; common practice, no source
 SOAK_s = 21 * 86400.0  # three weeks under water; common practice, no source
@@ -65,22 +65,28 @@ def water_L(load_N: float, container_kg: float) -> float:
     return max(load_N / STANDARD_GRAVITY_m_per_s2 - container_kg, 0.0) / WATER_kg_per_L
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Asked:
+    """What hangs of one mode must show: the stress of the cases of minutes and longer, and the longest. [Pa, s]"""
+
+    mode: Mode
+    stress_Pa: float
+    longest_s: float
+
+
 def candidates(
-    stress_needed_Pa: Mapping[Mode, float],
-    longest_s: Mapping[Mode, float],
+    asked: Asked,
     warmest_K: float,
     coldest_K: float,
     tape: TapeClassCard,
     planning: Mapping[str, PlanningValue],
 ) -> tuple[CandidateTest, ...]:
-    """Return every test worth weighing, each within the range of the tape's class.
+    """Return every test of one mode worth weighing, each within the range of the tape's class.
 
     Parameters
     ----------
-    stress_needed_Pa : mapping
-        For each mode the stress that the cases of hours need, wet and age counted. [Pa]
-    longest_s : mapping
-        For each mode the longest of those cases. [s]
+    asked : Asked
+        What hangs must show; a stress of 0 asks for no hang.
     warmest_K, coldest_K : float
         Warmest and coldest bond of any case. [K]
     tape : TapeClassCard
@@ -90,45 +96,33 @@ def candidates(
     """
     reach = float(planning["temperature_reach"].decided.value)
     side = float(planning["coupon_side"].decided.value)
-    hot = _up(warmest_K - reach)
-    cold = _down(coldest_K + reach)
-    found = []
-    for mode, stress in stress_needed_Pa.items():
-        for temperature in dict.fromkeys((hot, ROOM_K, cold)):
-            found += [
-                CandidateTest(
-                    mode=mode,
-                    side_m=side,
-                    trial=Trial(way="pull", count=count, temperature_K=temperature, lasts_s=PULL_s),
+    hot, cold = _up(warmest_K - reach), _down(coldest_K + reach)
+
+    def test(trial: Trial, *, soaked: bool = False) -> CandidateTest:
+        return CandidateTest(mode=asked.mode, side_m=side, trial=trial, soaked=soaked)
+
+    found = [
+        test(Trial(way="pull", count=count, temperature_K=temperature, lasts_s=PULL_s))
+        for temperature in dict.fromkeys((hot, ROOM_K, cold))
+        for count in COUNTS
+    ]
+    if asked.stress_Pa > 0.0:
+        found += [
+            test(
+                Trial(
+                    way="hang",
+                    count=count,
+                    temperature_K=temperature,
+                    lasts_s=3600.0 * hours,
+                    stress_Pa=factor * asked.stress_Pa,
                 )
-                for count in COUNTS
-            ]
-        for hours in sorted({_hours(longest_s[mode]), *HANG_HOURS}):
-            found += [
-                CandidateTest(
-                    mode=mode,
-                    side_m=side,
-                    trial=Trial(
-                        way="hang",
-                        count=count,
-                        temperature_K=temperature,
-                        lasts_s=3600.0 * hours,
-                        stress_Pa=factor * stress,
-                    ),
-                )
-                for temperature in dict.fromkeys((hot, ROOM_K))
-                for count in COUNTS[:2]
-                for factor in HANG_FACTORS
-                if stress > 0.0
-            ]
-        found.append(
-            CandidateTest(
-                mode=mode,
-                side_m=side,
-                soaked=True,
-                trial=Trial(way="pull", count=5, temperature_K=ROOM_K, lasts_s=PULL_s),
             )
-        )
+            for hours in sorted({_hours(asked.longest_s), *HANG_HOURS})
+            for temperature in dict.fromkeys((hot, ROOM_K))
+            for count in COUNTS[:2]
+            for factor in HANG_FACTORS
+        ]
+    found.append(test(Trial(way="pull", count=COUNTS[1], temperature_K=ROOM_K, lasts_s=PULL_s), soaked=True))
     return tuple(c for c in found if tape.coldest_K <= c.trial.temperature_K <= tape.hottest_K)
 
 
@@ -164,8 +158,3 @@ def described(test: CandidateTest) -> str:
     if test.soaked:
         text += f" after {SOAK_s / 86400:.0f} days under water"
     return text
-
-
-def modes_of(tests: Sequence[CandidateTest]) -> tuple[Mode, ...]:
-    """Return the modes that tests speak for, each once."""
-    return tuple(dict.fromkeys(test.mode for test in tests))

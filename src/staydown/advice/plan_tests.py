@@ -7,24 +7,36 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from staydown.advice.candidate_tests import CandidateTest, candidates
-from staydown.advice.weigh_tests import WORLDS, Board, Stand, WeighedTest, as_planned, build_board, weigh
-from staydown.assess import Assessment, Facts, ItemAssessment, Mounted, assess_item
+from staydown.advice.candidate_tests import COUNTS, Asked, CandidateTest, candidates
+from staydown.advice.weigh_tests import (
+    WORLDS,
+    Board,
+    Stand,
+    WeighedTest,
+    as_planned,
+    build_board,
+    has_dry_partners,
+    weigh,
+)
+from staydown.assess import Assessment, Facts, ItemAssessment, assess_item
 from staydown.evidence.coupon import Coupon
-from staydown.foundation.exposure import Mode
+from staydown.foundation.exposure import Mode, SECONDS_END_s
 from staydown.foundation.numbers import Number, derive, given
 from staydown.library.cards import PlanningValue
-from staydown.loads.load_case import exposures
 from staydown.strength import success_run_laws
 from staydown.strength.belief import Belief
 from staydown.strength.build_belief import believe
 from staydown.strength.capacity import reach_of, settings_of
 from staydown.strength.predict import outlook
+from staydown.verdict.checks import COVERED
 from staydown.verdict.decide import refusals
 
-DRAWS = 3000
-MOST_STEPS = 6
+DRAWS = 2000
+MOST_STEPS = 8
 NEARLY_BEST = 0.9  # the cheapest test that clears this share of what the best clears is taken
+HALF = 0.5  # a mode used less than this beside another is not what blocks
+LEAST_CHANCE = 0.3  # a further step below this is a gamble, not a plan
+LEAST_PRODUCT = 0.1  # nor is a plan whose steps all going well is less likely than this
 WORTH = 0.05  # a chance below this is not worth a test
 SOAKED_CONTENT = "21 d in water at 23 degC"
 Planning = Mapping[str, PlanningValue]
@@ -109,14 +121,14 @@ def _plan_item(
         board = build_board(now.mounted, planning)
         if not board.blocked(board.use, board.level).any():
             break
-        found, count = _weigh_all(now, now.mounted, board, assessment, generator)
+        found, count = _weigh_all(now, board, assessment, generator)
         weighed += count
-        if not found:
+        step = _choose(found, planning) if found else None
+        if step is None or (steps and (step.chosen.chance < LEAST_CHANCE or chance < LEAST_PRODUCT)):
             break
-        step = _choose(found, planning)
         steps.append(step)
         chance *= step.chosen.chance
-        coupons = (*coupons, *_as_made(step.chosen.test, now, now.mounted, assessment, len(steps)))
+        coupons = (*coupons, *_as_made(step.chosen.test, now, board, assessment, len(steps), generator))
         now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons)
     if not steps:
         return replace(
@@ -129,7 +141,7 @@ def _plan_item(
         steps=tuple(steps),
         clears=not board.blocked(board.use, board.level).any(),
         chance=chance,
-        other=other,
+        other=_other_reasons(now),
         plain=plain,
         weighed=weighed,
     )
@@ -161,23 +173,19 @@ def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
 
 
 def _stand(
-    mode: Mode, now: ItemAssessment, mounted: Mounted, assessment: Assessment, generator: np.random.Generator
+    mode: Mode,
+    now: ItemAssessment,
+    board: Board,
+    assessment: Assessment,
+    generator: np.random.Generator,
 ) -> Stand:
+    assert now.mounted is not None
     planning = assessment.cards.planning
-    capacity = mounted.capacity.get(mode)
+    capacity = now.mounted.capacity.get(mode)
     belief = (
         capacity.belief
         if capacity is not None
         else believe((), now.standing.tape, mode=mode, settings=settings_of(planning))
-    )
-    content = float(mounted.content.value)
-    number = mounted.demands.peak_tension if mode == "tension" else mounted.demands.shear
-    stress = np.broadcast_to(np.asarray(number.value, dtype=float), mounted.checks.evidence.shape)[:, -1, :]
-    pairs = dict.fromkeys(
-        (row[min(mount, len(row) - 1)].lasts_s, row[min(mount, len(row) - 1)].temperature_K)
-        for case, row in enumerate(exposures(mounted.table))
-        for mount in range(stress.shape[1])
-        if stress[case, mount] > 0.0
     )
     draws = belief.draws(DRAWS, generator)
     card = planning["wet_and_age"]
@@ -185,44 +193,51 @@ def _stand(
     measured = card.band.likely if capacity is None or capacity.planned_wet else wet
     return Stand(
         belief=belief,
-        look=outlook(draws, tuple(pairs), content),
+        look=outlook(draws, board.pairs, float(now.mounted.content.value)),
         wet=wet,
         wet_measured=measured,
         truths=generator.integers(0, DRAWS, WORLDS),
-        noise=generator.standard_normal((WORLDS, 8, draws.slope.shape[0])),
+        noise=generator.standard_normal((WORLDS, max(COUNTS), draws.slope.shape[0])),
         slope=now.standing.tape.slope.likely,
         coldest_K=assessment.job.climate.coldest_K,
     )
 
 
 def _weigh_all(
-    now: ItemAssessment,
-    mounted: Mounted,
-    board: Board,
-    assessment: Assessment,
-    generator: np.random.Generator,
+    now: ItemAssessment, board: Board, assessment: Assessment, generator: np.random.Generator
 ) -> tuple[list[WeighedTest], int]:
     planning = assessment.cards.planning
     before = board.blocked(board.use, board.level)
-    modes: list[Mode] = ["tension"] if before.any() else []
-    if (before & (board.level["shear"] < 2)).any() or (np.nan_to_num(board.use["shear"]) > 1.0).any():
-        modes.append("shear")
-    stands = {mode: _stand(mode, now, mounted, assessment, generator) for mode in modes}
-    hours = np.array([name != "seconds" for name in board.classes]) & board.bonded
-    needed = {mode: float((board.stress[mode] * hours[:, None]).max()) / stands[mode].wet for mode in modes}
-    longest = {
-        mode: max(
-            (row[0][0] for row, long in zip(board.pairs, hours, strict=True) if long and row), default=3600.0
-        )
-        for mode in modes
-    }
-    temperatures = [
-        pair[1] for row, bonded in zip(board.pairs, board.bonded, strict=True) if bonded for pair in row
+    modes: list[Mode] = []
+    both: tuple[Mode, ...] = ("tension", "shear")
+    for mode in both:
+        short = (board.level[mode] < COVERED) | (np.nan_to_num(board.use[mode], nan=2.0) > HALF)
+        if (before & short & (board.stress[mode] > 0.0)).any():
+            modes.append(mode)
+    stands = {mode: _stand(mode, now, board, assessment, generator) for mode in modes}
+    asked = [_asked(mode, board, stands[mode]) for mode in modes]
+    temperatures = [board.pairs[number][1] for number in np.unique(board.pair[board.bonded])]
+    tests = [
+        test
+        for want in asked
+        for test in candidates(want, max(temperatures), min(temperatures), now.standing.tape, planning)
     ]
-    tests = candidates(needed, longest, max(temperatures), min(temperatures), now.standing.tape, planning)
     reach, confidence = reach_of(planning), float(planning["confidence"].decided.value)
     found = [weigh(test, board, stands[test.mode], reach, confidence) for test in tests]
     return [test for test in found if test is not None and test.chance >= WORTH], len(tests)
+
+
+def _asked(mode: Mode, board: Board, stand: Stand) -> Asked:
+    """Return what hangs must show: the largest stress of the cases of minutes and longer, wet counted, and how long."""
+    lasts = np.array([pair[0] for pair in board.pairs])[board.pair]
+    long = (lasts >= SECONDS_END_s) & board.bonded[:, None] & (board.stress[mode] > 0.0)
+    if not long.any():
+        return Asked(mode=mode, stress_Pa=0.0, longest_s=3600.0)
+    return Asked(
+        mode=mode,
+        stress_Pa=float(board.stress[mode][long].max()) / stand.wet,
+        longest_s=float(lasts[long].max()),
+    )
 
 
 def _choose(found: Sequence[WeighedTest], planning: Planning) -> PlanStep:
@@ -236,30 +251,41 @@ def _choose(found: Sequence[WeighedTest], planning: Planning) -> PlanStep:
 def _as_made(
     test: CandidateTest,
     now: ItemAssessment,
-    mounted: Mounted,
+    board: Board,
     assessment: Assessment,
     step: int,
+    generator: np.random.Generator,
 ) -> tuple[Coupon, ...]:
-    """Return a test's coupons as if it went as believed, so that the next step may build on it."""
-    stand = _stand(test.mode, now, mounted, assessment, np.random.default_rng(step))
-    tape = next(t for t in assessment.job.tape if t.name == now.item.tape)
-    # a little scatter, so that the belief does not take equal results for a bond without any
+    """Return a test's coupons as if it went as believed, so that the next step may build on it.
+
+    A little scatter keeps the belief from taking equal results for a bond without any. Soaked pulls come with dry
+    ones beside them where the logbook has none at that temperature.
+    """
+    stand = _stand(test.mode, now, board, assessment, generator)
     spread = float(assessment.cards.planning["coupon_scatter"].decided.value)
+    tape = next(t for t in assessment.job.tape if t.name == now.item.tape)
     steps = np.linspace(-1.0, 1.0, test.trial.count) if test.way == "pull" else np.zeros(test.trial.count)
-    kept = stand.wet_measured if test.soaked else 1.0
-    return tuple(
-        replace(
-            coupon,
-            name=f"planned {step}.{number + 1}",
-            tape=tape.name,
-            surface=now.standing.surface.id,
-            load_N=coupon.load_N * kept * float(np.exp(spread * place)),
-            conditioned=SOAKED_CONTENT if test.soaked else None,
-            failure_pattern="cohesive" if test.way == "pull" else None,
-            batch=_batch(stand.belief),
-        )
-        for number, (coupon, place) in enumerate(zip(as_planned(test, stand), steps, strict=True))
-    )
+
+    def made(kind: str, kept: float, conditioned: str | None) -> list[Coupon]:
+        return [
+            replace(
+                coupon,
+                name=f"planned {step}.{kind}{number + 1}",
+                tape=tape.name,
+                surface=now.standing.surface.id,
+                load_N=coupon.load_N * kept * float(np.exp(spread * place)),
+                conditioned=conditioned,
+                failure_pattern="cohesive" if test.way == "pull" else None,
+                foot="real" if test.mode == "tension" and test.way == "pull" else None,
+                batch=_batch(stand.belief),
+            )
+            for number, (coupon, place) in enumerate(zip(as_planned(test, stand), steps, strict=True))
+        ]
+
+    if not test.soaked:
+        return tuple(made("", 1.0, None))
+    dry = [] if has_dry_partners(test, stand) else made("dry ", 1.0, None)
+    return (*dry, *made("wet ", stand.wet_measured, SOAKED_CONTENT))
 
 
 def _batch(belief: Belief) -> str:

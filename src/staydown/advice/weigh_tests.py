@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -18,12 +18,16 @@ from staydown.strength.belief import Belief
 from staydown.strength.bound_at import let_go_near, survived_stress
 from staydown.strength.capacity import LEVELS
 from staydown.strength.evidence_level import Reach, evidence_level
-from staydown.strength.predict import Outlook, Pair, bounds_after, simulate
+from staydown.strength.predict import Outlook, Pair, Shown, bounds_after, simulate
+from staydown.strength.rupture_laws import HOUR_s
+from staydown.strength.wet_and_age import LEAST_CONDITIONED, SAME_TEMPERATURE_K
 from staydown.verdict.checks import COVERED, HIGH, INFERRED, NONE
 
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
-WORLDS = 24
+Codes = NDArray[np.int64]
+WORLDS = 16
+LIKELY = 0.5  # a test is aimed at the cells that it clears in at least this share of the worlds
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,32 +49,32 @@ class WeighedTest:
 class Board:
     """What blocks an item now, cell by cell, and the parts of its use. shape (case, mount)
 
-    stress: demand by mode [Pa]. use: by mode. level: by mode. pairs: exposure of each cell.
+    stress: demand by mode [Pa]. use, level: by mode. pairs: the different exposures; pair: index of each cell's.
+    rows: for each class of duration the cases of it; bonded: cases that load the bond.
     """
 
     stress: Mapping[Mode, Array]
     use: Mapping[Mode, Array]
-    level: Mapping[Mode, NDArray[np.int64]]
-    pairs: tuple[tuple[Pair, ...], ...]
+    level: Mapping[Mode, Codes]
+    pairs: tuple[Pair, ...]
+    pair: Codes
+    rows: tuple[Mask, ...]
     bonded: Mask
     shear_share: float
     shear_inferred: bool
     inferred_limit: float
     little_shear: float
-    classes: tuple[str, ...]
 
-    def blocked(self, use: Mapping[Mode, Array], level: Mapping[Mode, NDArray[np.int64]]) -> Mask:
-        """Return the cells that stop the verdict with these uses and levels."""
+    def blocked(self, use: Mapping[Mode, Array], level: Mapping[Mode, Codes]) -> Mask:
+        """Return the cells that stop the verdict with these uses and levels. shape (..., case, mount)"""
         total = np.hypot(use["tension"], use["shear"])
-        worst = np.minimum(level["tension"], level["shear"])
-        stop = np.isnan(total) | (total > 1.0) | (worst == NONE)
-        stop |= (worst == INFERRED) & (total > self.inferred_limit)
-        for name in dict.fromkeys(self.classes):
-            rows = np.array([c == name for c in self.classes]) & self.bonded
-            part = np.where(rows[:, None], np.nan_to_num(total, nan=np.inf), -1.0)
-            if part.max() > 0.0:
-                top = np.unravel_index(part.argmax(), part.shape)
-                stop[top] |= bool(worst[top] == INFERRED)
+        total = np.where(np.isnan(total), np.inf, total)
+        worst = np.broadcast_to(np.minimum(level["tension"], level["shear"]), total.shape)
+        stop = (total > 1.0) | (worst == NONE) | ((worst == INFERRED) & (total > self.inferred_limit))
+        for rows in self.rows:
+            part = np.where(rows[:, None], total, -1.0)
+            most = part.max(axis=(-2, -1), keepdims=True)
+            stop = stop | ((part == most) & (most > 0.0) & (worst == INFERRED))
         result: Mask = stop & self.bonded[:, None]
         return result
 
@@ -80,13 +84,16 @@ def build_board(mounted: Mounted, planning: Mapping[str, PlanningValue]) -> Boar
     checks, demands = mounted.checks, mounted.demands
     shape = checks.evidence.shape
     cases = mounted.table.cases
-    pairs = tuple(
-        tuple(
+    cells = [
+        [
             (row[min(mount, len(row) - 1)].lasts_s, row[min(mount, len(row) - 1)].temperature_K)
             for mount in range(shape[2])
-        )
+        ]
         for row in exposures(mounted.table)
-    )
+    ]
+    pairs = tuple(dict.fromkeys(pair for row in cells for pair in row))
+    bonded = np.array([case.family != "soak" for case in cases])
+    classes = [case.exposure.duration_class for case in cases]
 
     def high(value: object) -> Array:
         return np.broadcast_to(np.asarray(value, dtype=float), shape)[:, HIGH, :]
@@ -96,12 +103,13 @@ def build_board(mounted: Mounted, planning: Mapping[str, PlanningValue]) -> Boar
         use={"tension": high(checks.tension_use.value), "shear": high(checks.shear_use.value)},
         level={mode: checks.evidence_of[mode][:, HIGH, :] for mode in ("tension", "shear")},
         pairs=pairs,
-        bonded=np.array([case.family != "soak" for case in cases]),
+        pair=np.array([[pairs.index(pair) for pair in row] for row in cells]),
+        rows=tuple(np.array([c == name for c in classes]) & bonded for name in dict.fromkeys(classes)),
+        bonded=bonded,
         shear_share=float(planning["shear_from_tension"].decided.value),
         shear_inferred=checks.shear_inferred,
         inferred_limit=float(planning["inferred_use_limit"].decided.value),
         little_shear=float(planning["shear_from_tension_covered"].decided.value),
-        classes=tuple(case.exposure.duration_class for case in cases),
     )
 
 
@@ -113,7 +121,7 @@ class Stand:
     look: Outlook
     wet: float
     wet_measured: float
-    truths: NDArray[np.int64]
+    truths: Codes
     noise: Array
     slope: float
     coldest_K: float
@@ -122,89 +130,82 @@ class Stand:
 def weigh(
     test: CandidateTest, board: Board, stand: Stand, reach: Reach, confidence: float
 ) -> WeighedTest | None:
-    """Return what a test would do, or None when it clears nothing."""
+    """Return what a test would do, or None when it clears nothing in any world."""
     before = board.blocked(board.use, board.level)
     if test.soaked:
-        kept = stand.wet_measured / stand.wet
-        if kept <= 1.0:
+        gain = stand.wet_measured / stand.wet
+        if gain <= 1.0:
             return None
-        use = {mode: value / kept for mode, value in board.use.items() if mode == test.mode}
-        return _weighed(test, board, before, [dict(board.use) | use], board.level)
-    level = _levels_after(test, board, stand, reach)
-    if not (before & (level[test.mode] > board.level[test.mode])).any() and not _near_any(test, stand, reach):
-        return None
-    bounds = _bounds(test, stand, reach, confidence)
-    uses = [_uses(test, board, stand, row) for row in bounds]
-    return _weighed(test, board, before, uses, level)
-
-
-def _near_any(test: CandidateTest, stand: Stand, reach: Reach) -> bool:
-    return any(
-        abs(test.trial.temperature_K - warm) <= reach.inferred_cooler_K or warm < test.trial.temperature_K
-        for _, warm in stand.look.pairs
-    )
+        drier = {
+            mode: value[None] / (gain if mode == test.mode else 1.0) for mode, value in board.use.items()
+        }
+        return _weighed(test, board, before, drier, board.level)
+    shown = simulate(stand.look, test.trial, stand.truths, stand.noise)
+    held = (~shown.let_go).sum(axis=1) >= reach.coupons
+    counts = held if test.way == "hang" else np.ones(WORLDS, dtype=bool)
+    after = _levels_after(test, board, stand, reach)
+    # hangs that fell early say nothing for the time they were meant to last: those worlds keep today's level
+    level = {mode: np.where(counts[:, None, None], after[mode], board.level[mode]) for mode in after}
+    use = _uses(test, board, stand, _bounds(test, stand, shown, reach, confidence))
+    return _weighed(test, board, before, use, level)
 
 
 def _weighed(
     test: CandidateTest,
     board: Board,
     before: Mask,
-    uses: Sequence[Mapping[Mode, Array]],
-    level: Mapping[Mode, NDArray[np.int64]],
+    use: Mapping[Mode, Array],
+    level: Mapping[Mode, Codes],
 ) -> WeighedTest | None:
-    freed = [before & ~board.blocked(use, level) for use in uses]
-    share = np.mean(freed, axis=0)
-    aimed = share > 0.0
-    if not aimed.any():
+    freed = before & ~board.blocked(use, level)
+    share = freed.mean(axis=0)
+    aimed = share >= min(LIKELY, float(share.max()))
+    if share.max() <= 0.0:
         return None
-    totals = [np.hypot(use["tension"], use["shear"])[aimed].max() for use in uses]
+    total = np.hypot(use["tension"], use["shear"])[:, aimed]
     return WeighedTest(
         test=test,
-        chance=float(np.mean([free[aimed].all() for free in freed])),
-        use_after=float(np.mean(totals)),
+        chance=float(freed[:, aimed].all(axis=1).mean()),
+        use_after=float(total.max(axis=1).mean()),
         cleared=float(share.sum()),
         cases=tuple(int(row) for row in np.nonzero(aimed.any(axis=1))[0]),
     )
 
 
 def _uses(test: CandidateTest, board: Board, stand: Stand, bounds: Array) -> dict[Mode, Array]:
-    """Return the uses of every cell when this mode's bounds are these. bounds: (pairs,) [Pa]"""
-    by_pair = dict(zip(stand.look.pairs, bounds * stand.wet, strict=True))
-    shape = board.stress[test.mode].shape
-    proven = np.array([[by_pair.get(pair, np.nan) for pair in row] for row in board.pairs]).reshape(shape)
-    use = dict(board.use)
-    stress = board.stress[test.mode]
-    use[test.mode] = np.where(stress > 0.0, stress / proven, 0.0)
+    """Return the uses of every cell in every world. bounds: (worlds, pairs) [Pa]; result (worlds, case, mount)"""
+    proven = bounds[:, board.pair] * stand.wet
+    use = {mode: value[None] for mode, value in board.use.items()}
+    use[test.mode] = np.where(board.stress[test.mode] > 0.0, board.stress[test.mode] / proven, 0.0)
     if test.mode == "tension" and board.shear_inferred:
         sliding = board.stress["shear"]
         use["shear"] = np.where(sliding > 0.0, sliding / (board.shear_share * proven), 0.0)
     return use
 
 
-def _levels_after(
-    test: CandidateTest, board: Board, stand: Stand, reach: Reach
-) -> dict[Mode, NDArray[np.int64]]:
+def _levels_after(test: CandidateTest, board: Board, stand: Stand, reach: Reach) -> dict[Mode, Codes]:
     coupons = (*stand.belief.coupons, *as_planned(test, stand))
-    known = {
-        pair: LEVELS.index(
-            evidence_level(
-                coupons,
-                Exposure(lasts_s=pair[0], temperature_K=pair[1], season="hot"),
-                slope=stand.slope,
-                coldest_K=stand.coldest_K,
-                reach=reach,
-            ).level
-        )
-        for pair in stand.look.pairs
-    }
-    shape = board.level[test.mode].shape
-    new = np.array([[known.get(pair, COVERED) for pair in row] for row in board.pairs]).reshape(shape)
+    codes = np.array(
+        [
+            LEVELS.index(
+                evidence_level(
+                    coupons,
+                    Exposure(lasts_s=pair[0], temperature_K=pair[1], season="hot"),
+                    slope=stand.slope,
+                    coldest_K=stand.coldest_K,
+                    reach=reach,
+                ).level
+            )
+            for pair in board.pairs
+        ]
+    )
+    new = codes[board.pair]
     level = dict(board.level)
     level[test.mode] = np.where(board.stress[test.mode] > 0.0, new, COVERED)
     if test.mode == "tension" and board.shear_inferred:
-        sliding = np.where(board.stress["shear"] > 0.0, np.minimum(new, INFERRED), COVERED)
+        slides = board.stress["shear"] > 0.0
         little = board.use["shear"] <= board.little_shear
-        level["shear"] = np.where(little & (board.stress["shear"] > 0.0), new, sliding)
+        level["shear"] = np.where(slides, np.where(little, new, np.minimum(new, INFERRED)), COVERED)
     return level
 
 
@@ -229,6 +230,17 @@ def as_planned(test: CandidateTest, stand: Stand) -> tuple[Coupon, ...]:
     )
 
 
+def has_dry_partners(test: CandidateTest, stand: Stand) -> bool:
+    """Return whether enough dry pulls exist at the temperature of a soaked test to compare it with."""
+    dry = [
+        coupon
+        for coupon in stand.belief.coupons
+        if coupon.result == "broke"
+        and abs(coupon.temperature_K - test.trial.temperature_K) <= SAME_TEMPERATURE_K
+    ]
+    return len(dry) >= LEAST_CONDITIONED
+
+
 def expected_breaking(test: CandidateTest, stand: Stand) -> float:
     """Return the stress at which a pull would break, in the middle of belief. [Pa]"""
     trial = test.trial
@@ -238,17 +250,25 @@ def expected_breaking(test: CandidateTest, stand: Stand) -> float:
     return float(one[0])
 
 
-def _bounds(test: CandidateTest, stand: Stand, reach: Reach, confidence: float) -> Array:
+def _bounds(test: CandidateTest, stand: Stand, shown: Shown, reach: Reach, confidence: float) -> Array:
     """Return the bounds after each world, cut to what survived where nothing let go near. [Pa], (worlds, pairs)"""
-    likelihood = simulate(stand.look, test.trial, stand.truths, stand.noise)
-    found = bounds_after(stand.look, likelihood, confidence)
+    found = bounds_after(stand.look, shown.log_likelihood, confidence)
+    known = stand.belief.coupons
     planned = as_planned(test, stand)
+    held = (~shown.let_go).sum(axis=1) >= reach.coupons
+    coolest = min(stand.belief.coolest_K, test.trial.temperature_K)
+    hours = 10.0**shown.seen
     for number, pair in enumerate(stand.look.pairs):
-        near = let_go_near(stand.belief.coupons, stand.belief.coolest_K, pair, stand.slope, reach)
-        near |= test.way == "pull" and let_go_near(
-            planned, min(stand.belief.coolest_K, test.trial.temperature_K), pair, stand.slope, reach
-        )
-        if not near:
-            limit = survived_stress(stand.belief, (*stand.belief.coupons, *planned), pair, stand.slope, reach)
-            found[:, number] = np.minimum(found[:, number], limit)
+        if let_go_near(known, stand.belief.coolest_K, pair, stand.slope, reach):
+            continue
+        if test.way == "pull":
+            near = np.full(WORLDS, let_go_near(planned, coolest, pair, stand.slope, reach))
+        else:
+            warm = abs(test.trial.temperature_K - max(pair[1], coolest)) <= reach.cooler_K
+            ratio = hours * HOUR_s / pair[0]
+            near = warm & (shown.let_go & (ratio >= 1.0 / reach.longer) & (ratio <= reach.longer)).any(axis=1)
+        now = survived_stress(stand.belief, known, pair, stand.slope, reach)
+        then = survived_stress(stand.belief, (*known, *planned), pair, stand.slope, reach)
+        limit = np.where(held | (test.way == "pull"), then, now)
+        found[:, number] = np.where(near, found[:, number], np.fmin(found[:, number], limit))
     return found

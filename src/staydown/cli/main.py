@@ -30,6 +30,7 @@ COMMANDS = {
     "explain": "staydown.cli.explain:explain",
     "record": "staydown.cli.record:record",
     "strength": "staydown.cli.strength:strength",
+    "plan": "staydown.cli.plan:plan",
     "cards": "staydown.cli.cards:cards",
 }
 

@@ -72,6 +72,7 @@ QUANTITIES: dict[str, Quantity] = {
     "kg_m2": _q(
         "mass moment of inertia", "kgm2", ("kg m²", 1.0, 3), ("lb ft²", 1 / (_LB * _FT**2), 2), "1 kg m^2"
     ),
+    "m2_m": _q("road roughness", "m2m", ("cm² m", 1e4, 2), ("cm² m", 1e4, 2), "2.56 cm^2 m"),
     "m2_per_Hz": _q(
         "spectrum of displacement", "m2/Hz", ("mm²/Hz", 1e6, 3), ("in²/Hz", 1 / _IN**2, 6), "1e-6 m^2/Hz"
     ),

@@ -172,6 +172,7 @@ SPELLINGS: dict[str, dict[str, str]] = {
     "one_per_m": {"1 / metre": "1/m", "1 / inch": "1/in"},
     "Hz": {"1 / second": "Hz, hertz"},
     "kg_m2": {"kilogram * metre ** 2": "kg m^2", "pound * foot ** 2": "lb ft^2"},
+    "m2_m": {"centimetre ** 2 * metre": "cm^2 m", "metre ** 3": "m^2 m"},
     "m2_per_Hz": {"metre ** 2 * second": "m^2/Hz", "millimetre ** 2 * second": "mm^2/Hz"},
     "m2_per_s3": {"metre ** 2 / second ** 3": "m^2/s^3"},
     "Nm_per_rad": {"newton * metre / radian": "N m/rad, Nm/rad"},

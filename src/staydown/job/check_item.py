@@ -27,6 +27,13 @@ def check_item(item: Item, place: str) -> Iterator[Remark]:
         yield from _overlapping(number, item.mount, key)
         yield from _lever(mount, key)
         yield from _heights(mount, item, key)
+    if item.mount and all(mount.slotted for mount in item.mount):
+        hint = "leave the slots out at one or two mounts; those hold it, the others let it grow"
+        yield Remark(
+            key=f"{place}.mount.1.slotted",
+            rule="every mount is slotted: nothing holds it along the roof",
+            hint=hint,
+        )
     uplift = item.uplift_coefficient
     if uplift is not None and (uplift.low > uplift.likely or uplift.likely > uplift.high):
         rule = "low, likely and high are not in rising order"

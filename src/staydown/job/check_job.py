@@ -10,12 +10,28 @@ from collections.abc import Iterator, Sequence
 from staydown.foundation.findings import Finding
 from staydown.foundation.nearest import nearest
 from staydown.foundation.units import reads_as
+from staydown.job.check_fixtures import check_fixtures
 from staydown.job.check_item import check_item, check_item_pairs, check_on_roof
 from staydown.job.plausible import unusual_values
-from staydown.job.records import Claim, Climate, Item, Job, Mount, Ratio, Tape, Travel, Vehicle
+from staydown.job.records import (
+    CALIBRATING_SUN_W_per_m2,
+    CALIBRATING_WIND_m_per_s,
+    Claim,
+    Climate,
+    Item,
+    Job,
+    MeasuredTemperature,
+    Mount,
+    Ratio,
+    Tape,
+    Travel,
+    Vehicle,
+)
 from staydown.job.remark import Remark
 from staydown.job.written import Written
 
+# by radiation alone, a black plate rises 0.10 K for each W/m2 in weak sun and less in strong (Stefan); 0.12 leaves room
+MOST_RISE_K_m2_per_W = 0.12
 COUPON_STRESS_Pa = (5e3, 1.5e6)  # of claims; common practice, no source
 
 
@@ -64,6 +80,29 @@ def _check_vehicle(vehicle: Vehicle) -> Iterator[Remark]:
         if wind.behind_front_m > vehicle.roof_length_m:
             hint = f"the roof is {reads_as(vehicle.roof_length_m, 'm')} long"
             yield Remark(key=f"vehicle.local_wind.{number}.behind_front", rule="lies off the roof", hint=hint)
+    for number, measured in enumerate(vehicle.measured_temperature, 1):
+        yield from _check_measured(measured, f"vehicle.measured_temperature.{number}")
+
+
+def _check_measured(measured: MeasuredTemperature, place: str) -> Iterator[Remark]:
+    """Yield what sun and air cannot have done, and what is not enough to learn from."""
+    rise_K = measured.temperature_K - measured.air_K
+    if rise_K < 0:
+        rule = f"is colder than the air, {reads_as(measured.air_K, 'K')}, which nothing in the sun is"
+        hint = "are the two exchanged? Bright metal reads cold by infrared: measure on a patch of tape"
+        yield Remark(key=f"{place}.temperature", rule=rule, hint=hint)
+    elif rise_K > MOST_RISE_K_m2_per_W * measured.sun_W_per_m2:
+        rule = f"is {rise_K:.0f} K above the air; that sun warms a black plate by no more than "
+        rule += f"{MOST_RISE_K_m2_per_W * measured.sun_W_per_m2:.0f} K"
+        yield Remark(key=f"{place}.temperature", rule=rule, hint="are temperature, air and sun right?")
+    if measured.sun_W_per_m2 < CALIBRATING_SUN_W_per_m2:
+        rule = f"is too little to learn from: under {CALIBRATING_SUN_W_per_m2:g} W/m2 it is not counted"
+        yield Remark(key=f"{place}.sun", rule=rule, hint="measure again near noon", grade="warning")
+    if measured.wind_m_per_s > CALIBRATING_WIND_m_per_s:
+        rule = (
+            f"is too much to learn from: over {reads_as(CALIBRATING_WIND_m_per_s, 'm/s')} it is not counted"
+        )
+        yield Remark(key=f"{place}.wind", rule=rule, hint="measure again on a still day", grade="warning")
 
 
 def _check_travel(travel: Travel) -> Iterator[Remark]:
@@ -130,5 +169,6 @@ def _check_items(job: Job) -> Iterator[Remark]:
     for number, item in enumerate(job.item, 1):
         place = f"item.{number}"
         yield from check_on_roof(item, job.vehicle, place)
+        yield from check_fixtures(item, job.vehicle, place)
         yield from check_item(item, place)
     yield from check_item_pairs(job.item)

@@ -102,8 +102,24 @@ class MeasuredTemperature(Record):
         )
 
 
+class Fixture(Record):
+    """What is on the roof already: where its middle is, its size seen from above, its height. [m]
+
+    It carries nothing and changes no load; an item that lies over it is remarked on.
+    """
+
+    name: str
+    kind: Literal["vent", "hatch", "rail", "antenna", "other"]
+    behind_front_m: Annotated[float, _NOT_NEGATIVE]
+    left_of_centre_m: float
+    length_m: Annotated[float, _SIZE]
+    width_m: Annotated[float, _SIZE]
+    height_m: Annotated[float | None, _NOT_NEGATIVE] = None
+    note: str | None = None
+
+
 class Vehicle(Record):
-    """The roof: sizes, surface, colour, measured local wind, measured temperatures. [m, -]"""
+    """The roof: sizes, surface, colour, what is on it already, measured local wind and temperatures. [m, -]"""
 
     roof_length_m: Annotated[float, Limits(least=0.0, open_below=True, plausible=(0.8, 14.0))]
     roof_width_m: Annotated[float, Limits(least=0.0, open_below=True, plausible=(0.8, 2.6))]
@@ -111,6 +127,7 @@ class Vehicle(Record):
     surface: Annotated[str, CardId(shelf="surfaces")]
     roof_colour: Annotated[str | None, CardId(shelf="colours")] = None
     absorptance: Annotated[float | None, Limits(least=0.0, most=1.0, plausible=(0.1, 0.98))] = None
+    on_roof: tuple[Fixture, ...] = ()
     local_wind: tuple[LocalWind, ...] = ()
     measured_temperature: tuple[MeasuredTemperature, ...] = ()
 

@@ -153,6 +153,16 @@ class ScrewClass:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class JigCard:
+    """How a coupon is loaded so that it says what it should: in words, step by step, and a drawing in characters."""
+
+    id: str
+    name: str
+    words: tuple[str, ...]
+    drawing: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cards:
     """The whole library, each shelf by id."""
 
@@ -165,3 +175,4 @@ class Cards:
     screw_classes: Mapping[str, ScrewClass]
     planning: Mapping[str, PlanningValue]
     cautions: Mapping[str, str]
+    jigs: Mapping[str, JigCard]

@@ -154,6 +154,28 @@ def hotter(first_K: Value, second_K: Value) -> Value:
 
 
 @law(
+    unit="K",
+    equation="T = minimum(T_1, T_2)",
+    symbols={"T_1": "first_K", "T_2": "second_K"},
+    source="definition: a bond in moving air is no hotter than it was in a calm",
+)
+def cooler(first_K: Value, second_K: Value) -> Value:
+    """Return the cooler of two temperatures. [K]
+
+    Parameters
+    ----------
+    first_K, second_K : float
+        Parked, and in balance with moving air. [K]
+
+    Examples
+    --------
+    >>> float(cooler(366.0, 325.0))
+    325.0
+    """
+    return np.minimum(first_K, second_K)
+
+
+@law(
     unit="W/m2K",
     equation="h_r = 4 * e * 5.670374419e-8 * T**3",
     symbols={"e": "emittance", "T": "temperature_K"},

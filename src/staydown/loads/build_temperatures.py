@@ -151,7 +151,12 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
             second_absorptance=heat.item_absorptance,
         )
     parked = heat.parked(spot)
-    driving = heat.balance("hot", absorptance, heat.weather.sun, wind["cruise hot"])
+
+    def in_wind(name: str, sun: Number) -> Number:
+        balance = heat.balance("hot", absorptance, sun, wind[name])
+        return derive(balance_laws.cooler, first_K=parked, second_K=balance)
+
+    driving = in_wind("cruise hot", heat.weather.sun)
     constant = derive(
         heat_laws.time_constant,
         heat_capacity_J_per_m2_K=planning["roof_heat_capacity"].decided,
@@ -160,7 +165,7 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
     bond = {
         "parked hot": parked,
         "cruise hot": _on_the_way(parked, driving, planning["departure_duration"].decided, constant),
-        "storm hot": heat.balance("hot", absorptance, planning["storm_sun"].decided, wind["storm hot"]),
+        "storm hot": in_wind("storm hot", planning["storm_sun"].decided),
         "snow": planning["snow_temperature"].decided,
     }
     if spot == "under item":

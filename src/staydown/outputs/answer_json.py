@@ -11,10 +11,12 @@ from numpy.typing import NDArray
 
 from staydown.advice.assumptions import Assumption
 from staydown.assess import Assessment, ItemAssessment, Mounted
+from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
 from staydown.foundation.numbers import Number, at
 from staydown.foundation.quantities import suffix_with_unit
 from staydown.loads.load_case import CaseTable
+from staydown.outputs.held_json import lost_mounts_json, redundancy_json, retention_json, shared_pulls_json
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
@@ -58,6 +60,10 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
         "governing": None,
         "worst_over_average": None,
         "chain": [],
+        "redundancy": None,
+        "lost_mounts": [],
+        "retention": None,
+        "shared_pulls": [],
         "evidence": [],
         "cases": [],
     }
@@ -83,12 +89,55 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
         }
         for link in mounted.chain
     ]
-    answer["evidence"] = [
-        {"tape": group.tape, "surface": group.surface, "mode": mode, "coupons": group.counts}
-        for mode, group in mounted.groups.items()
-    ]
+    answer["redundancy"] = redundancy_json(mounted)
+    answer["lost_mounts"] = lost_mounts_json(mounted)
+    answer["retention"] = retention_json(mounted)
+    answer["shared_pulls"] = shared_pulls_json(mounted)
+    answer["evidence"] = [_evidence(mounted, mode) for mode in mounted.groups]
     answer["cases"] = _cases(mounted)
     return answer
+
+
+def _evidence(mounted: Mounted, mode: Mode) -> dict[str, Any]:
+    group, capacity = mounted.groups[mode], mounted.capacity.get(mode)
+    told: dict[str, Any] = {
+        "tape": group.tape,
+        "surface": group.surface,
+        "mode": mode,
+        "coupons": group.counts,
+        "content": float(mounted.content.value),
+        "kept_wet": None,
+        "by_hand": [],
+    }
+    if capacity is None:
+        return told
+    told["kept_wet"] = finite(float(capacity.wet.value))
+    told["by_hand"] = [
+        {
+            "made_from": bound.made_from,
+            "temperature_K": bound.temperature_K,
+            "lasts_s": bound.lasts_s,
+            "bound_Pa": finite(float(bound.stress.value)),
+            "survivors": bound.survivors,
+            "reliability": None if bound.reliability is None else finite(float(bound.reliability.value)),
+        }
+        for bound in capacity.classical
+    ]
+    return told
+
+
+def _by_hand(mounted: Mounted) -> NDArray[np.float64]:
+    """Return the bound worked out by hand in tension. [Pa], shape (case, mount), NaN where there is none"""
+    shape = mounted.checks.evidence.shape
+    found = np.full((shape[0], shape[2]), np.nan)
+    capacity = mounted.capacity.get("tension")
+    if capacity is not None:
+        for case in range(shape[0]):
+            for mount in range(shape[2]):
+                bound = capacity.answer(case, mount).by_hand
+                if bound is not None:
+                    found[case, mount] = float(bound.value)
+    return found
 
 
 def _cases(mounted: Mounted) -> list[dict[str, Any]]:
@@ -107,6 +156,7 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
         "line_load_N_per_m": high(demands.line_load),
         "proven_tension_Pa": high(checks.tension_proven),
         "proven_shear_Pa": high(checks.shear_proven),
+        "by_hand_tension_Pa": _by_hand(mounted),
         "use": high(checks.use),
     }
     warm, longest = high(table.temperatures), high(mounted.thermal.longest_foot)

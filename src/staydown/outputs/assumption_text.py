@@ -33,7 +33,7 @@ def assumptions_text(
     verbose : bool
         All of them.
     """
-    assumed = sorted((weight for weight in weights if weight.basis in ASSUMED), key=_order)
+    assumed = sorted((weight for weight in weights if weight.basis in ASSUMED), key=by_effect)
     moving = [weight for weight in assumed if _swing(weight) >= LEAST_SWING]
     shown = assumed if verbose else (moving or assumed)[:MOST]
     if not shown:
@@ -43,9 +43,9 @@ def assumptions_text(
     lines.append("")
     for weight in shown:
         name = f"{weight.item}: {weight.what}" if several else weight.what
-        lines += [f"  {line}" for line in headline(name, _ends(weight), width - 2)]
+        lines += [f"  {line}" for line in headline(name, ends_text(weight), width - 2)]
         basis = weight.basis[:1].upper() + weight.basis[1:]
-        lines += wrap(f"{_value(weight, system)}. {basis}: {weight.source}", width, first="      ")
+        lines += wrap(f"{value_text(weight, system)}. {basis}: {weight.source}", width, first="      ")
     rest = len(assumed) - len(shown)
     if rest:
         still = " that do not move it" if 0 < len(moving) <= len(shown) else ""
@@ -59,12 +59,13 @@ def _swing(weight: Assumption) -> float:
     return 0.0 if low is None or high is None else abs(high - low)
 
 
-def _order(weight: Assumption) -> tuple[float, bool]:
+def by_effect(weight: Assumption) -> tuple[float, bool]:
     """Return the order: by how far it moves the use, those with a band before those without."""
     return -_swing(weight), not weight.low < weight.high
 
 
-def _ends(weight: Assumption) -> str:
+def ends_text(weight: Assumption) -> str:
+    """Return the use at both ends of the band: `57 / 62 %`."""
     if not weight.low < weight.high:
         return "no band"
     if weight.use_at_low is None and weight.use_at_high is None:
@@ -72,7 +73,7 @@ def _ends(weight: Assumption) -> str:
     return f"{bare_percent(weight.use_at_low)} / {bare_percent(weight.use_at_high)} %"
 
 
-def _value(weight: Assumption, system: str) -> str:
+def value_text(weight: Assumption, system: str) -> str:
     """Return the band and the end that counts: `0.6 / 0.9 / 1.2, high counts`."""
     band = Band(
         low=weight.low, likely=weight.likely, high=weight.high, unit=weight.unit, basis="default", source=""

@@ -150,10 +150,11 @@ def claims_text(assessment: Assessment, width: int) -> list[str]:
     if not assessment.claims:
         return []
     lines = ["Data sheets, for comparison only; they count for nothing", ""]
-    return [*lines, *listed([_claim(claim, assessment.job.job.show) for claim in assessment.claims], width)]
+    return [*lines, *listed([claim_text(claim, assessment.job.job.show) for claim in assessment.claims], width)]
 
 
-def _claim(claim: Claim, system: str) -> str:
+def claim_text(claim: Claim, system: str) -> str:
+    """Return one line of a data sheet as a sentence."""
     load = (
         amount(claim.load_N, "N", system)
         if claim.mode == "peel"

@@ -14,6 +14,7 @@ from staydown.foundation.errors import UnknownTrail
 from staydown.foundation.numbers import Chosen, Derived, Given, Number, at
 from staydown.foundation.quantities import shown
 from staydown.job.written import Written
+from staydown.outputs.held_trail import held_numbers
 from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
@@ -85,6 +86,8 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
             yield Trail(
                 path=SEPARATOR.join([*head, f"{link.link.part} demand"]), number=link.demand, index=index
             )
+    for names, number, index in held_numbers(mounted):
+        yield Trail(path=SEPARATOR.join([item.item.name, *names]), number=number, index=index)
 
 
 def _whole_case(mounted: Mounted) -> dict[str, Number]:

@@ -203,7 +203,8 @@ def largest_slack(snatch_N: Value, steady_N: Value, stiffness_N_per_m: Value) ->
     >>> float(largest_slack(2280.0, 688.0, 30e3)), float(largest_slack(1300.0, 688.0, 30e3))
     (0.04993, 0.0)
     """
-    return np.maximum(snatch_N * (snatch_N - 2 * steady_N) / (2 * stiffness_N_per_m * steady_N), 0)
+    with np.errstate(divide="ignore"):  # where nothing pulls any slack will do
+        return np.maximum(snatch_N * (snatch_N - 2 * steady_N) / (2 * stiffness_N_per_m * steady_N), 0)
 
 
 @law(

@@ -45,8 +45,8 @@ def told(check: TetherCheck, words: Words) -> TetherCheck:
     return replace(
         check,
         ok=True,
-        sentence=f"{name} is enough: {words.shown(snatch)} when it snatches in {words.where}; of what it needs for "
-        f"that the line uses {100 * words.value(line):.0f} %, the anchor {100 * words.value(anchor):.0f} %; "
+        sentence=f"{name} is enough: {words.shown(snatch)} when it snatches in {words.where}; its line is used to "
+        f"{100 * words.value(line):.0f} %, its anchor to {100 * words.value(anchor):.0f} %, their factors counted; "
         f"its slack of {words.shown(slack)} may be {words.least_slack} to {words.shown(most)}",
     )
 

@@ -126,33 +126,33 @@ def change_by_bending(bending_pull_N: Value, rigid_pull_N: Value) -> Value:
 
 @law(
     unit="1",
-    equation="g = maximum(0, -w) / h",
-    symbols={"w": "lowest_lift_m", "h": "gap_m"},
+    equation="g = maximum(0, w) / h",
+    symbols={"w": "sag_m", "h": "gap_m"},
     source="definition; the clear gap between item and roof is taken as even",
 )
-def gap_closed(lowest_lift_m: Value, gap_m: Value) -> Value:
+def gap_closed(sag_m: Value, gap_m: Value) -> Value:
     """Return the share of the gap that the item's lowest point uses up; from 1 on it touches the roof. [1]
 
     Parameters
     ----------
-    lowest_lift_m : float or array
-        Lift of the lowest point, negative downward. [m]
+    sag_m : float or array
+        How far the lowest point comes down. [m]
     gap_m : float or array
         Clear gap under the item, above 0. [m]
 
     Examples
     --------
-    >>> float(gap_closed(-0.010, 0.040))
+    >>> float(gap_closed(0.010, 0.040))
     0.25
     """
-    return np.maximum(0.0, -lowest_lift_m) / gap_m
+    return np.maximum(0.0, sag_m) / gap_m
 
 
 @law(
     unit="1/m",
     equation="k = a * D / t",
     symbols={"a": "expansion_one_per_K", "D": "hotter_top_K", "t": "thickness_m"},
-    source="Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells: free bowing by an even gradient; from memory",
+    source="Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells, thermal bowing; from memory",
 )
 def free_curvature(expansion_one_per_K: Value, hotter_top_K: Value, thickness_m: Value) -> Value:
     """Return the curvature that an item takes when its top is hotter than its underside and nothing holds it. [1/m]

@@ -6,6 +6,7 @@ on the stiffest tape, which is where bending tells most; the rigid item, which i
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import ceil
@@ -19,7 +20,7 @@ from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread.build_pads import Pads
 from staydown.spread.build_solutions import HIGH, HINGED_CONDITION, Layout, Solutions, lay_out
 from staydown.spread.build_stiffness import ItemStiffness
-from staydown.spread.flexible import Flexibility, free_flexibility, grips, hold
+from staydown.spread.flexible import Flexibility, free_flexibility, gap_response, grips, hold
 from staydown.spread.hermite import Line
 from staydown.spread.plate import Grid, Stiffness
 from staydown.spread.pressure_field import build_fields, field
@@ -122,6 +123,80 @@ def build_bending(
     )
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WholeBending:
+    """A bending item with all its mounts, at the high band; row n is a way of joining.
+
+    twin: which rigid way of joining has the same points of pull. layout: springs and levers. on: what the loads
+    asked for put on the springs, (n, M, 6, load) [N, N m]. gaps: force on each spring for a unit gap at each,
+    (n, 6 M, 6 M).
+    """
+
+    twin: Indices
+    clamped: NDArray[np.bool_]
+    layout: Layout
+    on: Array
+    gaps: Array
+
+
+def bending_at_high(
+    item: Item,
+    tape: Tape,
+    card: TapeClassCard,
+    tables: Sequence[CaseTable],
+    cases: Sequence[int],
+    pads: Pads,
+    rigid: Solutions,
+    stiffness: ItemStiffness,
+) -> WholeBending:
+    """Return a bending item at the high band for some cases of each table, in the order of the tables.
+
+    tables: of the same cases, the first with every part that acts in the others.
+    """
+    solutions = _solutions(rigid, tape, card)
+    twin = np.array([_twin(rigid, solutions, n) for n in range(len(solutions.names))])
+    rows = np.arange(len(solutions.names))
+    layout = lay_out(solutions, pads, tape.thickness_m, rows, np.full(len(rows), HIGH))
+    grid, wanted = grid_of(item), list(cases)
+    sides = (item.length_m, item.width_m)
+    every = [build_fields(sides, table.parts, len(table.cases)) for table in tables]
+    centres = [tuple(centre) for centre in every[0].centre]
+    lifting = np.zeros((len(centres), len(tables), len(wanted)))
+    resultant = np.zeros((6, len(tables), len(wanted)))
+    for number, (table, fields) in enumerate(zip(tables, every, strict=True)):
+        at = [centres.index(tuple(centre)) for centre in fields.centre]
+        lifting[at, number] = fields.force_N[:, wanted, HIGH]
+        resultant[:3, number] = table.force_N[wanted, HIGH].T
+        resultant[3:, number] = table.moment_Nm[wanted, HIGH].T
+    pads_m = np.stack([pads.over_bands(pads.length)[HIGH], pads.over_bands(pads.width)[HIGH]], axis=-1)
+    places, pick = _distinct(layout.point[..., :2], pads_m)
+    flexibility = _flexibility(
+        grid, stiffness.at_band(HIGH), stiffness.framed, tuple(map(tuple, places)), tuple(centres)
+    )
+    solved = hold(flexibility, pick, layout.point, layout.springs)
+    count = len(centres)
+    acts = np.r_[:count, count + 1 : count + 7]
+    loads = np.concatenate([lifting, resultant]).reshape(count + 6, -1)
+    return WholeBending(
+        twin=twin,
+        clamped=solutions.clamped > 0.0,
+        layout=layout,
+        on=solved.on_mounts[..., acts] @ loads,
+        gaps=gap_response(flexibility, pick, layout.point, layout.springs),
+    )
+
+
+def _twin(rigid: Solutions, solutions: Solutions, number: int) -> int:
+    """Return the rigid way of joining with the same joint, levers and slots."""
+    alike = (
+        (rigid.clamped == solutions.clamped[number])
+        & (rigid.side_along == solutions.side_along[number]).all(axis=1)
+        & (rigid.side_across == solutions.side_across[number]).all(axis=1)
+        & (rigid.holds == solutions.holds[number]).all(axis=1)
+    )
+    return int(np.argmax(alike))
+
+
 def grid_of(item: Item) -> Grid:
     """Return the item's outline in cells of about CELL_m."""
     along, across = (
@@ -206,7 +281,7 @@ def _residual(on: Array, point_m: Array, load: Array) -> float:
     force, moment = on[:, :, :3], on[:, :, 3:]
     about = np.cross(point_m[..., None], force, axisa=2, axisb=2, axisc=2) + moment
     error = np.concatenate([force.sum(axis=1), about.sum(axis=1)], axis=1) - load
-    reach = float(np.abs(point_m).max())
+    reach = float(np.abs(point_m).max()) or 1.0
     error[:, 3:] /= reach
     scale = max(float(np.abs(load[:, :3]).max()), float(np.abs(load[:, 3:]).max()) / reach)
     return float(np.abs(error).max()) / scale if scale > 0 else 0.0

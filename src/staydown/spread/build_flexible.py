@@ -33,13 +33,13 @@ _LIFT = Law(
     source=SOURCE,
     method=f"{METHOD}; the largest movement of all ways of joining item and foot",
 )
-_LOWEST = Law(
-    name="lowest_lift",
+_SAG = Law(
+    name="deepest_sag",
     unit="m",
     equation="",
     symbols={},
     source=SOURCE,
-    method=f"{METHOD}; the lowest of 25 points in any way of joining item and foot",
+    method=f"{METHOD}; how far the lowest of 25 points comes down, in any way of joining item and foot",
 )
 _BOWED = Law(
     name="pull_by_bow",
@@ -78,12 +78,12 @@ def build_flexible(
         bending_pull_N=worst,
         rigid_pull_N=derive(laws.largest_pull, pull_N=rigid_pull),
     )
-    lift, lowest = _lifts(bending)
-    lowest_lift = Derived(value=lowest[..., None], unit="m", law=_LOWEST, inputs=inputs)
+    lift, deepest = _movements(bending)
+    sag = Derived(value=deepest[..., None], unit="m", law=_SAG, inputs=inputs)
     closed = None
     if item.gap_m > 0.0:
         gap = typed(item.gap_m, "m", f"{place}.gap")
-        closed = derive(laws.gap_closed, lowest_lift_m=lowest_lift, gap_m=gap)
+        closed = derive(laws.gap_closed, sag_m=sag, gap_m=gap)
     curvature = _curvature(item, place, cards)
     longer = "length" if item.length_m >= item.width_m else "width"
     side = typed(max(item.length_m, item.width_m), "m", f"{place}.{longer}")
@@ -98,7 +98,7 @@ def build_flexible(
         change=change,
         places=PLACES,
         lift=Derived(value=lift, unit="m", law=_LIFT, inputs=inputs),
-        lowest=lowest_lift,
+        sag=sag,
         gap_closed=closed,
         bow=derive(laws.bow_of_side, curvature_one_per_m=curvature, side_m=side),
         bow_pull=bow_pull,
@@ -107,7 +107,7 @@ def build_flexible(
         findings=(
             *unusual_stiffness(item, place, cards),
             *_changed(place, table, pull, change, cards, counted=stiffness.own),
-            *_touching(place, table, lowest_lift, closed),
+            *_touching(place, table, sag, closed),
         ),
     )
 
@@ -136,15 +136,15 @@ def _rigid_pull(rigid: Solved, table: CaseTable) -> Array:
     return pull
 
 
-def _lifts(bending: Bending) -> tuple[Array, Array]:
-    """Return the largest movement of the named points, (case, band, point), and the lowest of all, (case, band)."""
-    largest, lowest = [], []
+def _movements(bending: Bending) -> tuple[Array, Array]:
+    """Return the largest lift of the named points, (case, band, point), and the deepest sag of all, (case, band)."""
+    largest, deepest = [], []
     for band in range(len(BANDS)):
         lift = bending.lift[bending.band == band]
         most = np.argmax(np.abs(lift), axis=0, keepdims=True)
         largest.append(np.take_along_axis(lift, most, axis=0)[0, : len(PLACES)].T)
-        lowest.append(lift.min(axis=(0, 1)))
-    return np.stack(largest, axis=1), np.stack(lowest, axis=1)
+        deepest.append(-lift.min(axis=(0, 1)))
+    return np.stack(largest, axis=1), np.stack(deepest, axis=1)
 
 
 def _bow_pull(bending: Bending) -> Array:
@@ -200,17 +200,17 @@ def _changed(
         )
 
 
-def _touching(place: str, table: CaseTable, lowest: Number, closed: Number | None) -> Iterator[Finding]:
+def _touching(place: str, table: CaseTable, sag: Number, closed: Number | None) -> Iterator[Finding]:
     """Yield a warning where the item bends or sags down to the roof."""
     if closed is None:
         return
     share = np.asarray(closed.value)[:, HIGH, 0]
     case = int(np.argmax(share))
     if share[case] >= 1.0:
-        sag = -float(np.asarray(lowest.value)[case, HIGH, 0])
+        down = float(np.asarray(sag.value)[case, HIGH, 0])
         yield _finding(
             f"{place}.gap",
-            f"the item touches the roof: it comes down by {shown(sag, 'm')} ({table.cases[case].name},"
+            f"the item touches the roof: it comes down by {shown(down, 'm')} ({table.cases[case].name},"
             f" {table.cases[case].exposure.season})",
             "what the roof then carries is not computed; a mount under the middle or a larger gap keeps it off",
         )

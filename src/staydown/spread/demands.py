@@ -17,7 +17,7 @@ class FlexibleAnswer:
 
     pull: of the clamped bending item on the likely tape [N], (case, band, mount). change: of the worst mount
     against the clamped rigid item [1], (case, band, 1), not a number where no mount is pulled. lift: of each of
-    `places` [m], +z up; lowest: of 25 points. gap_closed: share of the gap that the lowest point uses up, from 1
+    `places` [m], +z up; sag: how far the lowest of 25 points comes down [m]. gap_closed: share of the gap that the lowest point uses up, from 1
     on it touches the roof; None for an item without a gap. bow: height of the free item's bow in the sun [m];
     bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...). counted: the demands have
     the bending solutions among theirs, since the item's own stiffness is known. residual: error of balance.
@@ -27,7 +27,7 @@ class FlexibleAnswer:
     change: Number
     places: tuple[str, ...]
     lift: Number
-    lowest: Number
+    sag: Number
     gap_closed: Number | None
     bow: Number
     bow_pull: Number

@@ -167,7 +167,7 @@ def hold(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: 
     batch, mounts = position.shape[:-2], position.shape[-2]
     rows, motion = _motion_of_springs(flexibility, pick)
     whole = np.zeros((*batch, 6 * mounts + _BARS, 6))
-    whole[..., :-_BARS, :] = _whole_motion(position).reshape(*batch, 6 * mounts, 6)
+    whole[..., :-_BARS, :] = whole_motion(position).reshape(*batch, 6 * mounts, 6)
     bars = np.broadcast_to(flexibility.bars, (*batch, _BARS))
     springs = np.concatenate([np.reshape(stiffness, (*batch, 6 * mounts)), bars], axis=-1)[..., None]
     among = motion @ flexibility.among[rows[..., :, None], rows[..., None, :]] @ np.swapaxes(motion, -1, -2)
@@ -177,6 +177,24 @@ def hold(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: 
     lift = _lift_of(flexibility.points_m) @ moved - looked @ (np.swapaxes(motion, -1, -2) @ force)
     lift[..., : bent.shape[-1]] += flexibility.at_points_by_loads
     return Held(on_mounts=force[..., :-_BARS, :].reshape(*batch, mounts, 6, -1), lift=lift)
+
+
+def gap_response(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array) -> Array:
+    """Return the force on each spring for a unit gap at each other one, nothing else acting: (..., 6 M, 6 M).
+
+    A gap is how far a spring is drawn out beside what the item's motion does to it. Parameters as in `hold`.
+    """
+    position = np.asarray(position_m, dtype=float)
+    batch, mounts = position.shape[:-2], position.shape[-2]
+    rows, motion = _motion_of_springs(flexibility, pick)
+    whole = np.zeros((*batch, 6 * mounts + _BARS, 6))
+    whole[..., :-_BARS, :] = whole_motion(position).reshape(*batch, 6 * mounts, 6)
+    bars = np.broadcast_to(flexibility.bars, (*batch, _BARS))
+    springs = np.concatenate([np.reshape(stiffness, (*batch, 6 * mounts)), bars], axis=-1)[..., None]
+    among = motion @ flexibility.among[rows[..., :, None], rows[..., None, :]] @ np.swapaxes(motion, -1, -2)
+    gaps = np.broadcast_to(np.eye(6 * mounts + _BARS, 6 * mounts), (*batch, 6 * mounts + _BARS, 6 * mounts))
+    force, _ = _balance(springs, whole, among, gaps)
+    return force[..., :-_BARS, : 6 * mounts]
 
 
 def _balance(springs: Array, whole: Array, among: Array, bent: Array) -> tuple[Array, Array]:
@@ -217,7 +235,7 @@ def _motion_of_springs(flexibility: Flexibility, pick: Indices) -> tuple[Indices
     return np.concatenate([own, np.broadcast_to(last, (*batch, _BARS))], axis=-1), motion
 
 
-def _whole_motion(position: Array) -> Array:
+def whole_motion(position: Array) -> Array:
     """Return how each spring moves with the six motions of the whole item: shape (..., M, 6, 6)."""
     x, y, z = np.moveaxis(position, -1, 0)
     motion = np.zeros((*x.shape, 6, 6))

@@ -15,7 +15,9 @@ from numpy.typing import NDArray
 
 Array = NDArray[np.float64]
 
-_CUBICS = np.array([[1.0, 0.0, -3.0, 2.0], [0.0, 1.0, -2.0, 1.0], [0.0, 0.0, 3.0, -2.0], [0.0, 0.0, -1.0, 1.0]])
+_CUBICS = np.array(
+    [[1.0, 0.0, -3.0, 2.0], [0.0, 1.0, -2.0, 1.0], [0.0, 0.0, 3.0, -2.0], [0.0, 0.0, -1.0, 1.0]]
+)
 _LEAST_OVERLAP = 0.25  # share of a foot that is taken to lie under the item where less of it does
 
 

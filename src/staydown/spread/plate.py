@@ -45,7 +45,7 @@ class Grid:
         return -shape[:, None] / 2
 
     def lifts(self, motion: Array) -> Array:
-        """Return the rows of motions, shape (n, ...), that are the lift of the nodes: (nodes along, nodes across, ...)."""
+        """Return how the nodes lift in motions of shape (n, ...): shape (nodes along, nodes across, ...)."""
         shape = (self.along.unknowns, self.across.unknowns, *motion.shape[1:])
         return motion.reshape(shape)[::2, ::2]
 

@@ -59,13 +59,15 @@ def field(grid: Grid, forward_share: float, left_share: float) -> Array:
 
     forward_share, left_share: centre from the middle, over the side, -1/2 to 1/2.
     """
+    sides: list[Array]
     if max(abs(forward_share), abs(left_share)) > _STEEPEST:
-        palm = [
+        sides = [
             line.foot(np.array(share * line.side_m), np.array(PALM_m))[0]
             for line, share in ((grid.along, forward_share), (grid.across, left_share))
         ]
-        return np.kron(palm[0], palm[1])
-    return np.kron(_thinned(grid.along, forward_share), _thinned(grid.across, left_share))
+    else:
+        sides = [_thinned(grid.along, forward_share), _thinned(grid.across, left_share)]
+    return np.outer(sides[0], sides[1]).ravel()
 
 
 def pressure_over_mean(share_forward: float, share_left: float, place: Array) -> Array:

@@ -18,6 +18,7 @@ from staydown.library.cards import (
     Band,
     Cards,
     ColourCard,
+    JigCard,
     KindCard,
     MaterialCard,
     PlanningValue,
@@ -57,7 +58,7 @@ _ENDS = ("low", "likely", "high")
 _OR_NONE = " | None"  # a field that a card may leave out
 
 
-SHELVES = ("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions")
+SHELVES = ("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions", "jigs")
 
 
 @cache
@@ -97,6 +98,7 @@ def cards_from(tables: Mapping[str, _Table]) -> Cards:
         cautions=MappingProxyType(
             {key: _text("cautions", key, text) for key, text in tables["cautions"].items()}
         ),
+        jigs=_shelf("jigs", tables["jigs"], JigCard),
     )
     _check_across(cards)
     return cards

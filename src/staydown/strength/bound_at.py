@@ -98,9 +98,10 @@ def let_go_near(coupons: Sequence[Coupon], coolest_K: float, pair: Pair, slope: 
 
 
 @lru_cache(maxsize=64)
-def _cautious_ends(belief: Belief) -> tuple[float, float]:
+def _ends(belief: Belief) -> tuple[float, float, float, float]:
     told = belief.parameters()
-    return told["slope"]["high_95"], told["activation_energy_J_per_mol"]["low_5"]
+    slope, energy = told["slope"], told["activation_energy_J_per_mol"]
+    return slope["low_5"], slope["high_95"], energy["low_5"], energy["high_95"]
 
 
 def survived_stress(
@@ -108,17 +109,20 @@ def survived_stress(
 ) -> float:
     """Return the stress that enough coupons survived, carried to a point at the cautious ends of belief. [Pa]
 
-    A steep slope and a small activation energy gain the least on the way to shorter and cooler. Pulls
-    survived the stress that broke them for their equal static life. NaN where too few coupons were tested.
+    A steep slope and a small activation energy gain the least on the way to shorter and cooler, a flat slope
+    and a large energy lose the most on the way to longer and hotter. Pulls survived the stress that broke them
+    for their equal static life. NaN where too few coupons were tested.
     """
     if len(coupons) < reach.coupons:
         return float("nan")
-    steep, flat = _cautious_ends(belief)
+    flat, steep, small, large = _ends(belief)
     terms = temperature_term(
         belief.settings.temperature_law,
         np.array([max(pair[1], belief.coolest_K), *(c.temperature_K for c in coupons)]),
     )
     stresses = np.array([tested_stress(coupon) for coupon in coupons])
     lives_s = np.array([static_life_s(coupon, slope) for coupon in coupons])
-    carried = stress_for_life(pair[0], stresses, lives_s * 10.0 ** (flat * (terms[0] - terms[1:])), steep)
+    cooler = terms[0] - terms[1:]  # above zero where the point is cooler than the test
+    lives_s = lives_s * 10.0 ** (np.where(cooler > 0.0, small, large) * cooler)
+    carried = stress_for_life(pair[0], stresses, lives_s, np.where(lives_s > pair[0], steep, flat))
     return float(np.sort(carried)[-reach.coupons])

@@ -114,7 +114,7 @@ def believe_modes(
 
 
 # A belief is asked again and again for the same coupons while a job is edited: remembered, it costs nothing.
-@lru_cache(maxsize=128)
+@lru_cache(maxsize=32)
 def _believe_modes(
     groups: Groups,
     card: TapeClassCard,

@@ -64,8 +64,21 @@ def _term(draws: Draws, temperature_K: float) -> float:
     return float(temperature_term(draws.temperature_law, np.array([temperature_K]))[0])
 
 
-def simulate(look: Outlook, trial: Trial, truths: NDArray[np.int64], noise: Array) -> Array:
-    """Return log likelihoods of what a test shows when one draw is the truth, for every draw.
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Shown:
+    """What a test shows in each world.
+
+    log_likelihood: of that result, for every draw, (worlds, draws). seen: log10 of hours held, or of the
+    breaking stress, of each coupon, (worlds, count). let_go: whether it fell or broke, (worlds, count).
+    """
+
+    log_likelihood: Array
+    seen: Array
+    let_go: NDArray[np.bool_]
+
+
+def simulate(look: Outlook, trial: Trial, truths: NDArray[np.int64], noise: Array) -> Shown:
+    """Return what a test shows when one draw is the truth, and how well every draw explains it.
 
     Parameters
     ----------
@@ -77,11 +90,6 @@ def simulate(look: Outlook, trial: Trial, truths: NDArray[np.int64], noise: Arra
         Indices of the draws that are taken as the truth, shape (worlds,).
     noise : array
         Standard normal scatter, shape (worlds, at least trial.count, faces).
-
-    Returns
-    -------
-    array
-        Shape (worlds, draws).
     """
     draws = look.draws
     term = _term(draws, trial.temperature_K)
@@ -107,8 +115,8 @@ def _explained(
     limit: float,
     truths: NDArray[np.int64],
     noise: Array,
-) -> Array:
-    """Return how well each draw explains the worlds' results; the first face that goes is seen, the others held."""
+) -> Shown:
+    """Return the worlds' results and how well each draw explains them; the first face to go is seen, others held."""
     own = middle[:, truths].T[:, None, :] + spread[:, truths].T[:, None, :] * noise
     face = own.argmin(axis=2)
     seen = np.minimum(own.min(axis=2), limit)
@@ -120,7 +128,7 @@ def _explained(
         exact = families.log_density(family, away) - np.log(spread[number])
         here = (let_go & (face == number))[:, :, None]
         total += np.where(here, exact, held).sum(axis=1)
-    return total
+    return Shown(log_likelihood=total, seen=seen, let_go=let_go)
 
 
 def bounds_after(look: Outlook, log_likelihood: Array, confidence: float) -> Array:

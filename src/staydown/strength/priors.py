@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from staydown.foundation.exposure import Mode
 from staydown.library.cards import Band, TapeClassCard
-from staydown.strength.prior_laws import band_ln_sd, claimed_strength
+from staydown.strength.prior_laws import Z_95, band_ln_sd, claimed_strength
 from staydown.strength.rupture_laws import ramp_static_life
 from staydown.strength.trials import EXACT, Trials
 
@@ -119,6 +119,12 @@ def lognormal_of(band: Band) -> LogNormal:
     return LogNormal(median=band.likely, ln_sd=float(band_ln_sd(band.low, band.likely, band.high)))
 
 
+def _spread_between_batches(band: Band) -> LogNormal:
+    """Return the prior of the spread; a single planning value is known within a factor 2, or batches taught nothing."""
+    told = lognormal_of(band)
+    return told if band.low < band.high else LogNormal(median=told.median, ln_sd=math.log(2.0) / Z_95)
+
+
 def class_prior(card: TapeClassCard, mode: Mode, batch_spread: Band = BATCH_SPREAD) -> RupturePrior:
     """Return the wide prior of a tape class in one mode, planning values all."""
     strength, ratio = lognormal_of(card.strength_1h_23C), lognormal_of(MODE_RATIO[mode])
@@ -130,7 +136,7 @@ def class_prior(card: TapeClassCard, mode: Mode, batch_spread: Band = BATCH_SPRE
         slope=lognormal_of(card.slope),
         activation_energy=lognormal_of(card.activation_energy),
         scatter=lognormal_of(card.scatter),
-        batch_spread=lognormal_of(batch_spread),
+        batch_spread=_spread_between_batches(batch_spread),
         notes=(f"prior: planning bands of the class {card.name!r}",),
     )
 

@@ -34,9 +34,13 @@ class Question:
 
     def below(self, x: Array) -> tuple[Array, Array]:
         """Return belief that the answer is below x, and its density, for every question."""
-        v = (self.slope * x[:, None] + self.level - self.part.offset) / self.part.shrink
-        share, density = self.part.table.below(v)
-        return share @ self.weight, (density * self.slope / self.part.shrink) @ self.weight
+        found = np.empty((2, x.size))
+        # row by row: one row of nodes stays in the processor's cache, all of them together do not
+        for row, (value, level) in enumerate(zip(x, self.level, strict=True)):
+            v = (self.slope * value + level - self.part.offset) / self.part.shrink
+            share, density = self.part.table.below(v)
+            found[:, row] = share @ self.weight, (density * self.slope / self.part.shrink) @ self.weight
+        return found[0], found[1]
 
     def thinned(self, every: int) -> Question:
         """Return the question put to every so many of the nodes only."""

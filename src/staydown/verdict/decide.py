@@ -126,12 +126,15 @@ def _not_redundant(brief: Brief) -> list[str]:
     """Return what keeps an item of high consequence from its word when one mount may not be lost."""
     if brief.standing.consequence != "high" or brief.redundancy.redundant:
         return []
+    return [f"{_one_lost(brief)}. At high consequence that is not proven, however strong the bond"]
+
+
+def _one_lost(brief: Brief) -> str:
+    """Return what one lost mount means, and what it does to the bounds."""
     told = brief.redundancy.sentences[0]
-    share = 100 * float(np.asarray(brief.content.value))
-    return [
-        f"{told}. At high consequence that is not proven, however strong the bond; the bounds now cover "
-        f"{share:.0f} % of bonds"
-    ]
+    if brief.redundancy.redundant or not brief.capacity:
+        return told
+    return f"{told}; so the bounds must cover {100 * float(np.asarray(brief.content.value)):.0f} % of bonds"
 
 
 def _retention(brief: Brief) -> str:
@@ -200,7 +203,8 @@ def conditions(brief: Brief) -> tuple[str, ...]:
     standing = brief.standing
     if standing.never_plain:
         named.append(_retention(brief))
-        named += [f"{text}: look at every mount before each trip" for text in brief.redundancy.sentences[:1]]
+        told = "" if _not_redundant(brief) else f": {_one_lost(brief)}"
+        named.append(f"look at every mount before each trip{told}")
         named += brief.redundancy.sentences[1:]
     elif brief.standing.item.tether:
         named += brief.retention.sentences

@@ -14,6 +14,7 @@ from staydown.verdict.rest import Redundancy, Rest
 LONGEST_s = (
     10 * 365.25 * 86400.0
 )  # beyond this a model of a few hours' tests says nothing; common practice, no source
+CALM_m_per_s = 1.0  # Beaufort 0 ends at 0.2 m/s, 1 at 1.5; a speed below says nothing more than a calm
 
 
 def redundancy_sentences(redundancy: Redundancy, table: CaseTable, system: str) -> tuple[str, ...]:
@@ -50,6 +51,8 @@ def _speed(worst: Rest, system: str) -> str:
     if worst.air_speed is None or worst.road_speed is None:
         return f"up to what speed the rest would hold with {_named(worst.lost)} lost is not known"
     air, road = _value(worst.air_speed), _value(worst.road_speed)
+    if air < CALM_m_per_s:
+        return f"with {_named(worst.lost)} lost the rest does not hold even in a calm"
     if road <= 0.0:
         return (
             f"with {_named(worst.lost)} lost the rest holds {both(air, 'm/s', system)} of air, wind included: "
@@ -91,7 +94,12 @@ def _pair(pair: Rest, table: CaseTable, system: str) -> str:
     share = f"{pair.mount} needs {100 * pair.use:.0f} % in {_case(table, pair.case)}"
     text = f"the worst pair to lose is {lost}: {held}, {share}"
     if pair.holds is False and pair.air_speed is not None:
-        text += f"; it would hold {both(_value(pair.air_speed), 'm/s', system)} of air"
+        air = _value(pair.air_speed)
+        text += (
+            f"; it would hold {both(air, 'm/s', system)} of air"
+            if air >= CALM_m_per_s
+            else ", not even in a calm"
+        )
     return text
 
 

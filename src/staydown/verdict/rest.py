@@ -11,14 +11,17 @@ from staydown.foundation.numbers import Number
 class Rest:
     """What is left after one loss, in its worst case of cruise and gust.
 
-    use: None where it is not known. case: row of the load table. mount: the most used one, None where nothing is
-    left; part: what of it, "bond" or a link of the chain. holds: None where it is not known. air_speed (wind
-    included), road_speed [m/s]: where the rest is used to 100 %, None where not known. warning: how long the next
-    mount holds at cruise [s]; life_left: its life over that of the most used one while none was lost [1].
+    use: None where it is not known; trail: the same as a number over (case, band, mount), read at index. case: row
+    of the load table. mount: the most used one, None where nothing is left; part: what of it, "bond" or a link of the
+    chain. holds: None where it is not known. air_speed (wind included), road_speed [m/s]: where the rest is used to
+    100 %, None where not known. warning: how long the next mount holds at cruise [s]; life_left: its life over that
+    of the most used one while none was lost [1].
     """
 
     lost: tuple[str, ...]
     use: float | None
+    trail: Number | None
+    index: tuple[int, int, int]
     case: int
     mount: str | None
     part: str

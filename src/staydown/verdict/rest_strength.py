@@ -18,7 +18,7 @@ from staydown.verdict.checks import HIGH, Checks
 Array = NDArray[np.float64]
 
 LARGEST_SHARE = 25.0  # five times the speed of the case is asked of nobody
-_CLOSE = 1e-6
+_CLOSE = 1e-5  # of the use, and of the share
 _MOST_ROUNDS = 60
 
 
@@ -84,22 +84,17 @@ def wind_share(strength: RestStrength, lost: LostMounts) -> Array:
         found: Array = np.maximum(*uses(strength, on_rest(lost, share))).max(axis=1) - 1.0
         return found
 
-    shape = (len(lost.losses), len(lost.cases))
+    shape = (len(lost.losses), len(lost.group.cases))
     low, high = np.zeros(shape), np.ones(shape)
     at_low, at_high = excess(low), excess(high)
     known = ~np.isnan(at_high)
-    # a use that rises ever faster is above its own chord: beyond 1 the chord's crossing lies past the answer
-    steps = np.where(at_high > at_low, at_high - at_low, np.inf)
-    far = np.where(at_high < 0.0, np.minimum(-at_low / np.where(known, steps, 1.0), LARGEST_SHARE), high)
-    far = np.where(at_high >= at_low, far, LARGEST_SHARE)
-    at_far = excess(far)
-    short = (at_high < 0.0) & (at_far < -_CLOSE)  # a bend the other way: look as far as is looked at all
-    if short.any():
-        far = np.where(short, LARGEST_SHARE, far)
-        at_far = excess(far)
-    low, at_low = np.where(at_high < 0.0, high, low), np.where(at_high < 0.0, at_high, at_low)
-    high, at_high = far, at_far
-    solved = np.where(at_low >= 0.0, 0.0, np.where(at_high <= _CLOSE, high, np.nan))
+    more = at_high < 0.0
+    if more.any():  # the wind may grow: look as far as is looked at all
+        low, at_low = np.where(more, high, low), np.where(more, at_high, at_low)
+        high = np.where(more, LARGEST_SHARE, high)
+        at_high = excess(high)
+    solved = np.where(at_low >= 0.0, 0.0, np.where(at_high <= 0.0, high, np.nan))
+    was_over = np.full(shape, np.nan)
     for _ in range(_MOST_ROUNDS):
         if not np.isnan(solved[known]).any():
             break
@@ -109,7 +104,9 @@ def wind_share(strength: RestStrength, lost: LostMounts) -> Array:
         done = (np.abs(value) < _CLOSE) | (high - low < _CLOSE)
         solved = np.where(np.isnan(solved) & done, middle, solved)
         over = value > 0.0
-        # the end that stays twice counts half, or the other end would creep
-        at_high, at_low = np.where(over, value, at_high / 2.0), np.where(over, at_low / 2.0, value)
+        # an end that stays twice counts half, or the other end would creep
+        at_low = np.where(over, np.where(was_over == 1.0, at_low / 2.0, at_low), value)
+        at_high = np.where(over, value, np.where(was_over == 0.0, at_high / 2.0, at_high))
         high, low = np.where(over, middle, high), np.where(over, low, middle)
+        was_over = over.astype(float)
     return np.where(known, solved, np.nan)

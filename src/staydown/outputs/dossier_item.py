@@ -1,0 +1,359 @@
+"""The pages of a dossier on one item: what decides, its forces and stresses, its cases, what is left when it fails."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+import numpy as np
+
+from staydown.assess import Assessment, ItemAssessment, Mounted
+from staydown.foundation.numbers import Number, at
+from staydown.foundation.quantities import lasting, shown
+from staydown.loads.load_case import LoadCase
+from staydown.outputs import dossier_pictures as pictures
+from staydown.outputs.amounts import (
+    ONLY_ONE_SEASON,
+    amount,
+    bare_pair,
+    bare_percent,
+    case_name,
+    length,
+    one,
+    percent,
+    percent_pair,
+    units_of,
+)
+from staydown.outputs.blocks import (
+    Block,
+    beside,
+    facts,
+    figure,
+    heading,
+    kept_together,
+    listing,
+    paragraph,
+    table,
+)
+from staydown.outputs.evidence_text import some
+from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pulling_cases, worst_in_tension
+from staydown.outputs.sentences import lead_sentences
+from staydown.retention.retention import TetherCheck
+from staydown.spread.build_demands import worst_over_average
+from staydown.verdict.checks import HIGH
+
+MOST_MOUNTS, MOST_CASES = 16, 18
+LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
+USE = "use %, likely / high"
+
+
+def item_pages(assessment: Assessment, assessed: ItemAssessment, *, alone: bool) -> list[Block]:
+    """Return the blocks on one item; alone: the first page has told its answer already."""
+    system, mounted = assessment.job.job.show, assessed.mounted
+    blocks = [heading(assessed.item.name, 1, assessed.verdict.word)]
+    if not alone:
+        blocks += [paragraph(text) for text in lead_sentences(assessed, system)]
+        blocks += answers(assessed)
+    if mounted is None:
+        return blocks
+    found = worst_in_tension(mounted)
+    blocks += [
+        figure(
+            pictures.item_view(assessed, mounted, found, system),
+            f"{case_name(mounted.table.cases[found.case])}, to scale: at each foot its use over all cases and its pull "
+            "in this case, factors included. Brown is what pulls, blue-green what holds.",
+        ),
+        *_worst_foot(assessment, assessed, mounted, found),
+        *mounts_table(mounted, system),
+        *_cases(mounted, system),
+        *_spread(mounted, system),
+        *_temperatures(mounted, system),
+        *_chain(assessed, mounted, system),
+        *_lost_mounts(mounted, system),
+        *_retention(mounted, system),
+    ]
+    return blocks
+
+
+def answers(assessed: ItemAssessment) -> list[Block]:
+    """Return why, what to do next and the conditions, in two columns where both have something to say."""
+    verdict = assessed.verdict
+    left = [listing(verdict.because, "Why")]
+    for head, texts in (("Do next", verdict.find_out), ("What would change the answer", verdict.changes)):
+        if texts:
+            left.append(listing(texts, head, numbered=True))
+    if not verdict.conditions:
+        return left
+    head = "Conditions, once it is proven" if verdict.word == "NOT PROVEN" else "Conditions"
+    return [beside(left, [listing(verdict.conditions, head)])]
+
+
+def _worst_foot(
+    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick
+) -> list[Block]:
+    """Return the worst foot: its section beside its numbers, then both falls."""
+    system = assessment.job.job.show
+    if found.peak_Pa <= 0.0:
+        return [paragraph("No foot is pulled or tipped in any case.", "note")]
+    name, case = mounted.demands.mounts[found.mount], mounted.table.cases[found.case]
+    mount = assessed.item.mount[found.mount]
+    place = (found.case, HIGH, found.mount)
+    proven = at(mounted.checks.tension_proven, place)
+    pad = f"{length(mount.pad.length_m, system)} along x {length(mount.pad.width_m, system)} across"
+    rows = [
+        ("case", f"{case_name(case)}, {lasting(case.exposure.lasts_s)}, bond at {amount(found.temperature_K, 'K', system)}"),
+        ("force on the foot", f"{amount(found.pull_N, 'N', system)} away from the roof, "
+         f"{amount(found.across_N, 'N', system)} along it"),
+        ("pad", pad),
+        ("model that governs", mounted.demands.solutions[mounted.demands.solution[place]]),
+        ("mean tension", amount(at(mounted.demands.mean_tension, place), "Pa", system)),
+        ("at the pad's edge", amount(found.peak_Pa, "Pa", system)),
+        ("shear", amount(found.shear_Pa, "Pa", system)),
+        ("line load", amount(at(mounted.demands.line_load, place), "N/m", system)),
+        ("proven in tension", amount(proven, "Pa", system)),
+        ("use", f"{percent(found.use)} ({found.level}), likely {percent(found.likely_use)}"),
+    ]  # fmt: skip
+    section = figure(pictures.lever(assessed, mounted, found, system))
+    fall = figure(
+        pictures.falls(assessment, assessed, mounted, found),
+        f"{name}, {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn "
+        "through what holds.",
+    )
+    return [
+        kept_together(
+            [
+                heading(f"The worst foot in tension: {name}", 2),
+                beside([section], [facts(rows)], share=0.5),
+                fall,
+            ]
+        )
+    ]
+
+
+def mounts_table(mounted: Mounted, system: str) -> list[Block]:
+    """Return the mounts, worst first, each in the case that uses it most."""
+    picks = by_mount(mounted, pulling_cases(mounted))
+    rows = [
+        (
+            mounted.demands.mounts[found.mount],
+            bare_pair(found.pull_N, "N", system),
+            bare_pair(found.across_N, "N", system),
+            bare_pair(found.peak_Pa, "Pa", system),
+            case_name(mounted.table.cases[found.case]),
+            percent_pair(found.likely_use, found.use),
+            found.level,
+            bare_percent(heat_use(mounted, found.mount)),
+        )
+        for found in picks[:MOST_MOUNTS]
+    ]
+    columns = (
+        ("mount", "left", 0.0),
+        (f"pull, {units_of('N', system)}", "right", 0.0),
+        ("along the roof", "right", 0.0),
+        (f"pad's edge, {units_of('Pa', system)}", "right", 0.0),
+        ("case", "left", 1.0),
+        (USE, "right", 0.0),
+        ("evidence", "left", 0.0),
+        ("heat %", "right", 0.0),
+    )
+    rest = picks[len(rows) :]
+    note = "A negative pull presses. Heat: daily strain of the tape over what it is taken to stand."
+    if rest:
+        note += f" {len(rest)} more mounts are used less: `staydown check --json` has them."
+    return [table("Mounts, worst first, each in the case that uses it most", columns, rows, note=note)]
+
+
+def _cases(mounted: Mounted, system: str) -> list[Block]:
+    every = by_case(mounted)
+    rows = []
+    for row in every[:MOST_CASES]:
+        case, found = row.case, row.pick
+        heat = case.family == "soak"
+        force = mounted.table.force_N[found.case, HIGH]
+        rows.append(
+            (
+                row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
+                lasting(case.exposure.lasts_s),
+                "-" if heat else bare_pair(at(case.air_speed, (found.case, HIGH, 0)), "m/s", system),
+                bare_pair(found.temperature_K, "K", system),
+                "-" if heat else bare_pair(float(np.hypot(force[0], force[1])), "N", system),
+                "-" if heat else bare_pair(float(force[2]), "N", system),
+                "heat only" if heat else bare_pair(found.pull_N, "N", system),
+                percent_pair(found.likely_use, found.use),
+                "assumed" if heat else found.level,
+            )
+        )
+    columns = (
+        ("case", "left", 1.0),
+        ("lasts", "right", 0.0),
+        (f"air, {units_of('m/s', system)}", "right", 0.0),
+        (f"bond, {units_of('K', system)}", "right", 0.0),
+        (f"item along, {units_of('N', system)}", "right", 0.0),
+        ("item upward", "right", 0.0),
+        ("worst foot", "right", 0.0),
+        (USE, "right", 0.0),
+        ("evidence", "left", 0.0),
+    )
+    rest = len(every) - len(rows)
+    note = "Forces on the whole item and on its worst foot, load factors included, at the high band."
+    if rest:
+        note += f" {rest} more cases use less: `staydown check --json` has them."
+    return [table("Load cases, worst first, each at its worst mount", columns, rows, note=note)]
+
+
+def _spread(mounted: Mounted, system: str) -> list[Block]:
+    """Return how the load was spread over the mounts, and what bending changes."""
+    demands, top = mounted.demands, mounted.governing
+    case = top.case if mounted.table.cases[top.case].family != "soak" else worst_in_tension(mounted).case
+    ratio = worst_over_average(demands, case, HIGH)
+    told = (
+        f"{len(demands.solutions)} models of how the feet hold the item were solved ({some(demands.solutions, 3)}); at "
+        f"each foot the one with the larger peak counts. Every solution balances the load to {demands.residual:.0e} of it. "
+    )
+    if np.isfinite(ratio) and ratio > 0.0:
+        told += (
+            f"In {case_name(mounted.table.cases[case])} the worst foot carries {ratio:.2g} times the mean."
+        )
+    blocks = [heading("How the load spreads", 2), paragraph(told)]
+    flexible = demands.flexible
+    if flexible is None:
+        blocks.append(paragraph("The item is taken as rigid: its own stiffness is not known.", "note"))
+    else:
+        change = at(flexible.change, (case, HIGH, 0))
+        words = "" if np.isnan(change) else f"bending changes the worst pull by {100 * change:+.0f} %; "
+        sag = shown(at(flexible.sag, (case, HIGH, 0)), "m", system, 1)
+        counted = "counted" if flexible.counted else "shown, not counted: its stiffness is assumed"
+        blocks.append(paragraph(f"Flexible item: {words}it sags by {sag} at its lowest; {counted}.", "note"))
+    if mounted.shared:
+        blocks.append(
+            listing([one_shared.sentence for one_shared in mounted.shared], "Tape and screw in one pad")
+        )
+    return blocks
+
+
+def _temperatures(mounted: Mounted, system: str) -> list[Block]:
+    """Return how warm the bonds are in which case, cases that are alike in one row."""
+    warm = np.asarray(mounted.table.temperatures.value, dtype=float)[:, 0, :]
+    groups: dict[tuple[int, int], list[LoadCase]] = {}
+    for row, case in zip(warm, mounted.table.cases, strict=True):
+        groups.setdefault((round(float(row.min())), round(float(row.max()))), []).append(case)
+    rows = []
+    for (coolest, warmest), cases in sorted(groups.items(), key=lambda pair: -pair[0][1]):
+        ends = dict.fromkeys((amount(coolest, "K", system), amount(warmest, "K", system)))
+        air = dict.fromkeys(one(at(case.air_temperature, (0, HIGH, 0)), "K", system) for case in cases)
+        names = list(dict.fromkeys(case_name(case) for case in cases))
+        rows.append((" to ".join(ends), ", ".join(air), some(names, 6)))
+    soak = mounted.table.soak
+    daily = [
+        f"{what} {_range(cold, system)} to {_range(hot, system)}"
+        for what, cold, hot in (
+            ("item", soak.item_cold, soak.item_hot),
+            ("roof at the feet", soak.roof_cold, soak.roof_hot),
+        )
+    ]
+    columns = (("bond at its feet", "left", 0.0), ("air", "left", 0.0), ("in these cases", "left", 1.0))
+    note = f"Daily ends that move the pads: {'; '.join(daily)}."
+    return [table("How warm the bonds are", columns, rows, note=note)]
+
+
+def _range(number: Number, system: str) -> str:
+    values = np.asarray(number.value, dtype=float)
+    ends = dict.fromkeys(one(float(end), "K", system) for end in (values.min(), values.max()))
+    return " to ".join(ends)
+
+
+def _chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
+    unknown = list(dict.fromkeys(link.link.part for link in mounted.chain if not link.link.known))
+    caption = "Each link at the mount that uses it most, filled as far as it is used; the weakest has a heavy outline."
+    if unknown:
+        caption += f" Nobody knows {', '.join(unknown)}: the chain is no stronger than that."
+    return [
+        kept_together([heading("The chain", 2), figure(pictures.chain(assessed, mounted, system), caption)])
+    ]
+
+
+def _lost_mounts(mounted: Mounted, system: str) -> list[Block]:
+    """Return what is left when a mount is lost: one row a loss, the worst pairs below."""
+    redundancy, table_of = mounted.redundancy, mounted.table
+    singles = sorted(redundancy.singles, key=lambda rest: -(rest.use if rest.use is not None else 9e9))
+    rows = []
+    for rest in (*singles[:MOST_MOUNTS], *redundancy.pairs):
+        case = table_of.cases[rest.case]
+        holds = "not known" if rest.holds is None else "holds" if rest.holds else "does not hold"
+        rows.append(
+            (
+                " and ".join(rest.lost),
+                holds,
+                percent(rest.use),
+                "nothing is left" if rest.mount is None else rest.mount,
+                rest.part if rest.mount is not None else "-",
+                case_name(case),
+                "-" if rest.road_speed is None else _speed(rest.road_speed, system),
+                _warning(rest.warning),
+            )
+        )
+    columns = (
+        ("lost", "left", 1.2),
+        ("the rest", "left", 0.0),
+        ("use", "right", 0.0),
+        ("then the worst", "left", 1.0),
+        ("of its", "left", 0.0),
+        ("in", "left", 0.8),
+        ("would hold to", "right", 0.0),
+        ("next lets go", "right", 0.0),
+    )
+    title = "What is left when mounts are lost (loads as they are, no factors)"
+    blocks: list[Block] = [heading("If a mount is lost", 2)]
+    if rows:
+        note = "Speeds are on the road, at which the rest is used to 100 %; times are a model and never lift a verdict."
+        blocks.append(table(title, columns, rows, note=note))
+    blocks.append(listing(redundancy.sentences, small=True))
+    return blocks
+
+
+def _speed(speed: Number, system: str) -> str:
+    value = float(np.asarray(speed.value))
+    return one(value, "m/s", system) if value > 0.0 else "no speed"
+
+
+def _warning(warning: Number | None) -> str:
+    if warning is None:
+        return "-"
+    seconds = float(np.asarray(warning.value))
+    if seconds < 1.0:
+        return "at once"
+    return "after years" if seconds > LONGEST_s else f"after {lasting(seconds)}"
+
+
+def _retention(mounted: Mounted, system: str) -> list[Block]:
+    """Return what catches the item when all mounts let go."""
+    retention = mounted.retention
+    blocks: list[Block] = [heading("Second retention", 2)]
+    rows = [_tether_row(tether, retention.index, system) for tether in retention.tethers]
+    if rows:
+        columns: Sequence[tuple[str, str, float]] = (
+            ("tether", "left", 1.0),
+            ("anchor", "left", 1.0),
+            ("snatch", "right", 0.0),
+            ("line holds / needs", "right", 0.0),
+            ("anchor holds / needs", "right", 0.0),
+            ("slack / most", "right", 0.0),
+            ("", "left", 0.0),
+        )
+        blocks.append(table("Tethers, each judged alone", columns, rows))
+    blocks.append(listing(retention.sentences, small=True))
+    return blocks
+
+
+def _tether_row(tether: TetherCheck, index: tuple[int, int, int], system: str) -> tuple[str, ...]:
+    def told(value: Number | None) -> str:
+        return "not known" if value is None else one(at(value, index), value.unit, system)
+
+    return (
+        f"{tether.number} {tether.material}",
+        tether.anchor,
+        told(tether.snatch),
+        f"{told(tether.line_strength)} / {told(tether.line_needed)}",
+        f"{told(tether.anchor_strength)} / {told(tether.anchor_needed)}",
+        f"{told(tether.slack)} / {told(tether.most_slack)}",
+        "enough" if tether.ok else "not enough",
+    )

@@ -1,0 +1,353 @@
+"""Fills the pictures of a dossier from an assessment; the words are those of the terminal's answer."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from staydown.advice.assumptions import Assumption
+from staydown.assess import Assessment, ItemAssessment, Mounted
+from staydown.evidence.chain import PARTS
+from staydown.foundation.numbers import at
+from staydown.foundation.quantities import shown
+from staydown.outputs.amounts import amount, bare, bare_percent, case_name, length, one, percent, units_of
+from staydown.outputs.assumption_text import ASSUMED
+from staydown.outputs.columns import clean
+from staydown.outputs.demand_causes import demand_falls
+from staydown.outputs.most_used import Pick, by_mount
+from staydown.outputs.roof_text import mount_label
+from staydown.outputs.waterfall import strength_steps, tension_answer
+from staydown.pictures import assumptions as assumptions_picture
+from staydown.pictures import chain as chain_picture
+from staydown.pictures import item_view as item_picture
+from staydown.pictures import lever_view as lever_picture
+from staydown.pictures import roof_plan as roof_picture
+from staydown.pictures import waterfalls as falls_picture
+from staydown.pictures.picture import Picture
+from staydown.spread import pad_laws
+from staydown.verdict.chain_use import CheckedLink
+from staydown.verdict.checks import HIGH
+
+SCALES = {"metric": (1.0, 0.5, 0.2), "us": (0.9144, 0.3048, 0.1524)}  # lengths of the scale bar [m]
+MOST_SWINGS = 8
+LEAST_SHOWN_N = 0.5
+
+
+def roof(assessment: Assessment) -> Picture:
+    """Return the roof with all items, every foot filled as far as it is used."""
+    vehicle, system = assessment.job.vehicle, assessment.job.job.show
+    items = tuple(_roof_item(item) for item in assessment.items)
+    scale = next((size for size in SCALES[system] if size < vehicle.roof_length_m / 2.5), SCALES[system][-1])
+    told = [
+        f"{item.name}: " + ", ".join(f"{foot.name} {foot.label} %" for foot in item.feet) for item in items
+    ]
+    alt = (
+        f"Roof {length(vehicle.roof_length_m, system)} long and {length(vehicle.roof_width_m, system)} wide, front at the "
+        f"left. Use of each mount in per cent of what is proven: {'; '.join(told) or 'no items'}."
+    )
+    return roof_picture.roof_plan(
+        roof_picture.Roof(
+            length_m=vehicle.roof_length_m,
+            width_m=vehicle.roof_width_m,
+            items=items,
+            scale_m=scale,
+            scale=length(scale, system),
+            alt=alt,
+        )
+    )
+
+
+def _roof_item(assessed: ItemAssessment) -> roof_picture.RoofItem:
+    item, mounted = assessed.item, assessed.mounted
+    middle = item.left_of_centre_m or 0.0
+    picks: dict[int, Pick] = {} if mounted is None else {found.mount: found for found in by_mount(mounted)}
+    feet = tuple(
+        roof_picture.RoofFoot(
+            name=clean(mount.name),
+            behind_m=item.behind_roof_front_m + mount.behind_m,
+            left_m=middle + mount.left_m,
+            length_m=mount.pad.length_m,
+            width_m=mount.pad.width_m,
+            use=picks[number].use,
+            level=picks[number].level,
+            label=mount_label(assessed, picks[number]),
+        )
+        for number, mount in enumerate(item.mount)
+    )
+    return roof_picture.RoofItem(
+        name=clean(item.name),
+        behind_m=item.behind_roof_front_m,
+        left_m=middle,
+        length_m=item.length_m,
+        width_m=item.width_m,
+        gap_m=item.gap_m,
+        thickness_m=item.thickness_m,
+        feet=feet,
+    )
+
+
+def item_view(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str) -> Picture:
+    """Return one item in the case of its worst pull: feet with use and pull, loads as a free body."""
+    item, case = assessed.item, mounted.table.cases[found.case]
+    picks = {one_pick.mount: one_pick for one_pick in by_mount(mounted)}
+    along, across, pull = mounted.demands.force
+    feet = []
+    for number, mount in enumerate(item.mount):
+        place = (found.case, HIGH, number)
+        pulled = at(pull, place)
+        feet.append(
+            item_picture.ViewFoot(
+                name=clean(mount.name),
+                behind_m=mount.behind_m,
+                left_m=mount.left_m,
+                length_m=mount.pad.length_m,
+                width_m=mount.pad.width_m,
+                use=picks[number].use,
+                level=picks[number].level,
+                label=_with_sign(mount_label(assessed, picks[number])),
+                pull_N=pulled,
+                along_N=at(along, place),
+                across_N=at(across, place),
+                pull=f"{'pulls' if pulled > 0.0 else 'presses'} {amount(abs(pulled), 'N', system)}",
+            )
+        )
+    velocity = case.air_velocity_m_per_s
+    speed = math.hypot(*velocity)
+    told = [f"{foot.name} {foot.pull}" for foot in feet]
+    causes = _causes(assessed, mounted, found.case, system)
+    alt = (
+        f"{clean(item.name)} in {case_name(case)}. On the item act {', '.join(cause.words for cause in causes)}. "
+        f"The feet: {', '.join(told)}."
+    )
+    view = item_picture.ItemView(
+        name=clean(item.name),
+        length_m=item.length_m,
+        width_m=item.width_m,
+        thickness_m=item.thickness_m,
+        gap_m=item.gap_m,
+        nose_up_rad=item.nose_up_rad or 0.0,
+        feet=tuple(feet),
+        causes=causes,
+        wind=None if speed == 0.0 else (velocity[0] / speed, velocity[1] / speed),
+        wind_words="" if speed == 0.0 else f"air {one(speed, 'm/s', system)}",
+        alt=alt,
+    )
+    return item_picture.item_view(view)
+
+
+def _with_sign(label: str) -> str:
+    return f"{label} %" if label[:1].isdigit() else label
+
+
+def _causes(
+    assessed: ItemAssessment, mounted: Mounted, case: int, system: str
+) -> tuple[item_picture.Cause, ...]:
+    """Return the loads of a case as they count, factors applied."""
+    index = (case, HIGH, 0)
+    causes = []
+    for part in mounted.table.parts:
+        if not part.acts[case]:
+            continue
+        factor = at(part.factor, index)
+        along, across, up = (factor * at(component, index) for component in part.force)
+        if math.hypot(along, up) < max(LEAST_SHOWN_N, abs(across) * 1e-6):
+            continue
+        x, _, height = (at(coordinate, index) for coordinate in part.at)
+        size = up if abs(up) >= abs(along) else along
+        causes.append(
+            item_picture.Cause(
+                behind_m=assessed.item.length_m / 2 - x,
+                height_m=height,
+                along_N=along,
+                up_N=up,
+                words=f"{part.name} {amount(abs(size), 'N', system)}",
+            )
+        )
+    return tuple(causes)
+
+
+def lever(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str) -> Picture:
+    """Return the section of the worst foot: line of pull, lever, and the wedge of stress under it.
+
+    The section is cut where the pad is bent most; what the other direction adds is in both edges' stresses, which
+    are those along the more stressed side.
+    """
+    mount = assessed.item.mount[found.mount]
+    name = clean(mount.name)
+    place = (found.case, HIGH, found.mount)
+    about_x, about_y = (at(mounted.demands.moment[axis], place) for axis in (0, 1))
+    pad = mount.pad
+    mean = at(mounted.demands.mean_tension, place)
+    pull = at(mounted.demands.force[2], place)
+    # what each moment alone puts on an edge, by the same law that gave the peak
+    none = {"pull_N": 0.0, "pad_length_m": pad.length_m, "pad_width_m": pad.width_m}
+    by_x = float(pad_laws.peak_tension(moment_about_x_Nm=about_x, moment_about_y_Nm=0.0, **none))
+    by_y = float(pad_laws.peak_tension(moment_about_x_Nm=0.0, moment_about_y_Nm=about_y, **none))
+    across = by_x >= by_y
+    mine, other = (by_x, by_y) if across else (by_y, by_x)
+    # +Mx pulls the left edge, +My presses the front one; the section is seen from behind, or from the right side
+    left_up = (about_x > 0.0) if across else (about_y > 0.0)
+    high, low = mean + other + mine, mean + other - mine
+    left_Pa, right_Pa = (high, low) if left_up else (low, high)
+    arm = mine_arm(about_x if across else about_y, pull)
+    lever_m = -arm if left_up else arm
+    edges = ("left edge", "right edge") if across else ("rear edge", "front edge")
+    answer = tension_answer(mounted, found)
+    proven = None if answer is None else float(answer.proven.value)
+    if proven is not None and (math.isnan(proven) or answer is None):
+        proven = None
+    side_m = pad.width_m if across else pad.length_m
+    push = at(mounted.demands.force[1 if across else 0], place) * (-1.0 if across else 1.0)
+    title = f"{name}: line of pull and stress under the pad"
+    pulled = f"{'pull' if pull >= 0.0 else 'press'} {amount(abs(pull), 'N', system)}"
+    alt = (
+        f"Section of the pad at {name} in {case_name(mounted.table.cases[found.case])}: {pulled}, acting "
+        f"{length(abs(lever_m), system)} beside the pad's middle. Stress {amount(left_Pa, 'Pa', system)} at the "
+        f"{edges[0]}, {amount(right_Pa, 'Pa', system)} at the {edges[1]}, on the mean {amount(mean, 'Pa', system)}"
+        + ("." if proven is None else f"; proven are {amount(proven, 'Pa', system)}.")
+    )
+    return lever_picture.lever_view(
+        lever_picture.Lever(
+            title=title,
+            side_m=side_m,
+            foot_m=mount.foot_thickness_m or 0.25 * side_m,
+            tape_m=0.0,
+            lever_m=lever_m,
+            pull_N=pull,
+            push_N=push,
+            left_Pa=left_Pa,
+            right_Pa=right_Pa,
+            mean_Pa=mean,
+            side=f"pad {length(side_m, system)} {'across' if across else 'along'}",
+            lever=length(abs(lever_m), system),
+            pull=pulled,
+            push=one(abs(push), "N", system) if abs(push) >= LEAST_SHOWN_N else "",
+            left_edge=edges[0],
+            right_edge=edges[1],
+            left_stress=one(left_Pa, "Pa", system),
+            right_stress=one(right_Pa, "Pa", system),
+            mean=f"mean {amount(mean, 'Pa', system)}",
+            proven_Pa=proven,
+            proven="" if proven is None else f"proven {amount(proven, 'Pa', system)}",
+            alt=alt,
+        )
+    )
+
+
+def mine_arm(moment_Nm: float, pull_N: float) -> float:
+    """Return how far beside the pad's middle a pull would make a moment. [m]"""
+    return abs(moment_Nm / pull_N) if pull_N else 0.0
+
+
+def falls(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> Picture:
+    """Return where the demand comes from beside where the capacity goes."""
+    system = assessment.job.job.show
+    case, name = mounted.table.cases[found.case], mounted.demands.mounts[found.mount]
+    digits = 0 if found.peak_Pa >= (100e3 if system == "metric" else 690e3) else 1
+
+    def fall(words: str, value: float, whole: bool) -> falls_picture.Fall:
+        told = shown(value, "Pa", system, digits).split(" ")[0].replace("-", "−")
+        sign = "" if whole or value < 0.0 else "+"
+        return falls_picture.Fall(words=words, value_Pa=value, shown=sign + told, whole=whole)
+
+    demand = tuple(
+        fall(step.what, step.high_Pa, step.whole and step.what == "at the pad's edge")
+        for step in demand_falls(assessment, assessed, mounted, found)
+    )
+    capacity, answer = mounted.capacity.get("tension"), tension_answer(mounted, found)
+    strength: tuple[falls_picture.Fall, ...] = ()
+    if capacity is not None and answer is not None:
+        steps = strength_steps(
+            assessment.job, capacity, answer, case.exposure.lasts_s, found.temperature_K, system
+        )
+        strength = tuple(fall(step.what, step.high_Pa, True) for step in steps)
+    told = "; ".join(f"{step.words} {step.shown}" for step in demand)
+    left = "; ".join(f"{step.words} {step.shown}" for step in strength)
+    unit = units_of("Pa", system).split(" ")[0]
+    return falls_picture.waterfalls(
+        falls_picture.Falls(
+            name=clean(name),
+            demand_title=f"Where the {one(found.peak_Pa, 'Pa', system)} come from",
+            strength_title="What is left of what the tests showed" if strength else "What the tests showed",
+            demand=demand,
+            strength=strength,
+            unit=unit,
+            missing="" if strength else "Nothing of yours says what is left against it.",
+            alt=f"In {unit}, {case_name(case)}. Demand: {told}. Capacity: {left or 'nothing proven'}.",
+        )
+    )
+
+
+def chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> Picture:
+    """Return the chain of links, each at the mount where it is used most or not known."""
+    worst = [_worst_link(mounted.chain, part) for part in PARTS]
+    shown = [link for link in worst if link is not None]
+    most = max((link.use for link in shown if link.use is not None), default=None)
+    links = [
+        chain_picture.Link(
+            part=link.link.part,
+            use=link.use,
+            known=link.link.known,
+            weakest=link.use is not None and link.use == most,
+            label=percent(link.use) if link.link.known else "unknown",
+            strength="" if link.strength_N is None else f"holds {amount(link.strength_N, 'N', system)}",
+            known_by=clean(link.link.known_by) if link.link.known else "",
+        )
+        for link in shown
+    ]
+    told = "; ".join(
+        f"{link.part} {link.label}" + (", the weakest" if link.weakest else "") for link in links
+    )
+    return chain_picture.chain(clean(assessed.item.name), links, f"Links from the item to the roof: {told}.")
+
+
+def _worst_link(links: Sequence[CheckedLink], part: str) -> CheckedLink | None:
+    """Return the link of a part that nobody knows, else the most used one."""
+    mine = [link for link in links if link.link.part == part]
+    unknown = [link for link in mine if not link.link.known]
+    return max(unknown or mine, key=lambda link: (link.use or 0.0, link.demand_N), default=None)
+
+
+def assumptions(
+    assessment: Assessment, weights: Sequence[Assumption], *, several: bool
+) -> tuple[Picture | None, int]:
+    """Return the assumptions that move the use most, and how many there are; None where none moves it."""
+    system = assessment.job.job.show
+    governing = {
+        item.item.name: item.mounted.governing.use for item in assessment.items if item.mounted is not None
+    }
+    swings = []
+    for weight in sorted((w for w in weights if w.basis in ASSUMED), key=lambda w: -w.swing):
+        now = governing.get(weight.item)
+        if weight.swing < 0.005 or weight.use_at_low is None or weight.use_at_high is None or now is None:
+            continue
+        name = f"{clean(weight.item)}: {weight.what}" if several else weight.what
+        swings.append(
+            assumptions_picture.Swing(
+                words=name,
+                use=now,
+                use_at_low=weight.use_at_low,
+                use_at_high=weight.use_at_high,
+                low=_end(weight.low, weight.unit, system),
+                high=_end(weight.high, weight.unit, system),
+            )
+        )
+    if not swings:
+        return None, 0
+    told = "; ".join(
+        f"{one_swing.words}: {bare_percent(one_swing.use_at_low)} at {one_swing.low}, "
+        f"{bare_percent(one_swing.use_at_high)} at {one_swing.high}"
+        for one_swing in swings[:MOST_SWINGS]
+    )
+    alt = f"Use in per cent with each assumption at its low and its high end: {told}."
+    return assumptions_picture.assumptions(swings[:MOST_SWINGS], alt), len(swings)
+
+
+def _end(value: float, unit: str, system: str) -> str:
+    if unit == "1":
+        return f"{value:.3g}"
+    return (
+        one(value, unit, system)
+        if unit in ("N", "Pa", "m/s", "K", "m", "s", "kg")
+        else bare(value, unit, system)
+    )

@@ -1,0 +1,150 @@
+"""The answer of `plan`: the tests worth making, in order, with loads a person can hang."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from staydown.advice.candidate_tests import GALLON_L, CandidateTest, described, water_L
+from staydown.advice.plan_tests import ItemPlan, PlanStep
+from staydown.assess import Assessment
+from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting, shown
+from staydown.library.cards import Cards
+from staydown.outputs.columns import wrap
+
+WIDTH = 80
+DWELL = "72 h at room temperature between pressing and testing, longer in the cold"
+CAUTIONS = ("hang_test", "hot_box", "chemicals")
+
+
+def plan_text(plans: Sequence[ItemPlan], assessment: Assessment) -> str:
+    """Return the plan of every item: what to test, how, what it would buy, and the plain alternative."""
+    lines: list[str] = []
+    jigs: dict[str, None] = {}
+    for plan in plans:
+        lines += _item(plan, assessment, jigs)
+        lines.append("")
+    if jigs:
+        lines += ["How to load them", ""]
+        for jig in jigs:
+            lines += _jig(jig, assessment.cards)
+        lines += ["Cautions"]
+        for caution in CAUTIONS:
+            lines += wrap(assessment.cards.cautions[caution], WIDTH, "  - ")
+        lines += wrap("The plan is made anew from every coupon that is recorded.", WIDTH)
+    return "\n".join(lines).rstrip()
+
+
+def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list[str]:
+    lines = [f"{assessment.job.job.name} / {plan.item}", ""]
+    if plan.why_none:
+        lines += wrap(_capital(plan.why_none) + ".", WIDTH, "  ")
+        lines += _other(plan)
+        return lines
+    coupons = sum(step.chosen.test.trial.count for step in plan.steps)
+    end = (
+        f"If all go as believed, the bond is proven for every case; the chance of that is {_chance(plan.chance)}."
+        if plan.clears
+        else "Even if all go as believed some case stays open; look at what else would help (`staydown check`)."
+    )
+    lines += wrap(f"{coupons} coupons in {len(plan.steps)} tests. {end}", WIDTH, "  ")
+    lines.append("")
+    for number, step in enumerate(plan.steps, start=1):
+        lines += _step(number, step, assessment)
+        jigs[_jig_of(step.chosen.test)] = None
+    lines += _other(plan)
+    plain = plan.plain
+    lines += wrap(
+        f"The plain way, without any belief: {plain.count} hangs at the stress and for the time of the case, all of "
+        f"which hold, show that {100 * plain.reliability:.0f} % of such bonds hold, at "
+        f"{100 * plain.confidence:.0f} % confidence; hung {plain.longer:g} times as long, {plain.count_longer}.",
+        WIDTH,
+        "  ",
+    )
+    return lines
+
+
+def _other(plan: ItemPlan) -> list[str]:
+    if not plan.other:
+        return []
+    return ["", *wrap("No test of the bond clears: " + "; ".join(plan.other) + ".", WIDTH, "  "), ""]
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _chance(value: float) -> str:
+    if value >= 0.95:
+        return "over 95 %"
+    return "under 5 %" if value < 0.05 else f"about {100 * value:.0f} %"
+
+
+def _step(number: int, step: PlanStep, assessment: Assessment) -> list[str]:
+    weighed, test = step.chosen, step.chosen.test
+    system = assessment.job.job.show
+    lines = wrap(f"{number}. {_capital(described(test))}", WIDTH, "  ")
+    for text in (
+        *loads_of(test, assessment, system),
+        f"each square {shown(test.side_m, 'm', system)} on a side"
+        + (", both laps" if test.mode == "shear" else ""),
+        f"clears {_cases(weighed.cases, assessment)}: chance {_chance(weighed.chance)}, "
+        f"use after it {100 * weighed.use_after:.0f} %",
+        f"effort: {test.trial.count} coupons"
+        + (f" x {lasting(test.trial.lasts_s)}" if test.way == "hang" else ""),
+    ):
+        lines += wrap(text, WIDTH, "     - ")
+    if step.instead:
+        lines += wrap("or: " + "; ".join(_short(other.test) for other in step.instead), WIDTH, "     - ")
+    return [*lines, ""]
+
+
+def _short(test: CandidateTest) -> str:
+    if test.way == "pull":
+        return described(test)
+    return f"{described(test)}, {shown(test.trial.stress_Pa, 'Pa')}, {lasting(test.trial.lasts_s)}"
+
+
+def _cases(cases: Sequence[int], assessment: Assessment) -> str:
+    table = next(item.mounted.table for item in assessment.items if item.mounted is not None)
+    names = list(dict.fromkeys(table.cases[case].name for case in cases))
+    return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
+
+
+def loads_of(test: CandidateTest, assessment: Assessment, system: str) -> list[str]:
+    """Return the load of one coupon as force, mass and water, and the rule by which it passes."""
+    if test.way == "pull":
+        return [
+            f"pull so that it lets go after 5 to 10 s; {DWELL}",
+            "write down the load and the face; every result counts, also a low one",
+        ]
+    container = float(assessment.cards.planning["container_mass"].decided.value)
+    litres = water_L(test.load_N, container)
+    mass = test.load_N / STANDARD_GRAVITY_m_per_s2
+    return [
+        f"hang {both(test.load_N, 'N', system)}, that is {both(mass, 'kg', system)} or {litres:.1f} L "
+        f"({litres / GALLON_L:.1f} US gal) of water in a container of {shown(container, 'kg')}, "
+        f"for {lasting(test.trial.lasts_s)}; {DWELL}",
+        "passes when all still hang at the end; a fall is a result too: write down when",
+    ]
+
+
+def _jig_of(test: CandidateTest) -> str:
+    return f"{test.mode}_{test.way}"
+
+
+def _jig(name: str, cards: Cards) -> list[str]:
+    jig = cards.jigs[name]
+    lines = [f"  {_capital(jig.name)}"]
+    for words in jig.words:
+        lines += wrap(words, WIDTH, "    - ")
+    return [*lines, *(f"      {line}" for line in jig.drawing.strip("\n").splitlines()), ""]
+
+
+def quiet_text(plans: Sequence[ItemPlan]) -> str:
+    """Return one line for each test of each item."""
+    lines = []
+    for plan in plans:
+        if plan.why_none:
+            lines.append(f"{plan.item}: {plan.why_none}")
+        lines += [f"{plan.item}: {_short(step.chosen.test)}" for step in plan.steps]
+    return "\n".join(lines)

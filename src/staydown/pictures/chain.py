@@ -1,0 +1,80 @@
+"""The chain from the item to the roof: every link as strong as it is known to be, the weakest marked."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from staydown.pictures.picture import Picture
+from staydown.pictures.style import HOLD, INK, PAGE, PLAIN, PULL, SMALL, SOFT, STRONG, THIN, WHITE, folded
+from staydown.pictures.svg import document, hatch, line, rect, text
+
+LINK = 22.0  # height of a link [pt]
+TOP = 14.0
+HEIGHT = 97.0
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Link:
+    """One link: its part, how far it is used, the words under it; use None and known False where nobody knows it."""
+
+    part: str
+    use: float | None
+    known: bool
+    weakest: bool
+    label: str
+    strength: str
+    known_by: str
+
+
+def chain(name: str, links: Sequence[Link], alt: str) -> Picture:
+    """Return the links side by side, the item at the left, the roof at the right."""
+    step = PAGE / max(len(links), 1)
+    marks = [
+        text(0.0, 8.0, "item", size=SMALL, ink=SOFT),
+        text(PAGE, 8.0, "roof", size=SMALL, anchor="end", ink=SOFT),
+    ]
+    for number, link in enumerate(links):
+        marks += _link(link, number * step, step, last=number + 1 == len(links))
+    title = f"{name}: the chain from the item to the roof"
+    return Picture(
+        name="chain",
+        title=title,
+        alt=alt,
+        width=PAGE,
+        height=HEIGHT,
+        svg=document(PAGE, HEIGHT, title, alt, marks),
+    )
+
+
+def _link(link: Link, left: float, step: float, *, last: bool) -> list[str]:
+    wide, middle = step - 10.0, left + step / 2
+    x, radius = left + 5.0, LINK / 2
+    marks = []
+    if not last:
+        bridge = TOP + LINK / 2
+        marks.append(line(x + wide - 4.0, bridge, x + wide + 14.0, bridge, ink=INK, width=3.2))
+    marks.append(rect(x, TOP, wide, LINK, fill=WHITE, radius=radius))
+    if link.use is not None:
+        share = min(link.use, 1.0)
+        ink = PULL if link.use > 1.0 else HOLD
+        inset = 3.4
+        marks.append(rect(x + inset, TOP + inset, (wide - 2 * inset) * share, LINK - 2 * inset, fill=ink,
+                          radius=min(radius - inset, (wide - 2 * inset) * share / 2)))  # fmt: skip
+    if not link.known:
+        marks.append(hatch(x + radius / 2, TOP + 4.0, wide - radius, LINK - 8.0, ink=SOFT))
+    outline = STRONG * 1.7 if link.weakest else THIN
+    over = link.use is not None and link.use > 1.0
+    dash = "3 2.2" if over or not link.known else ""
+    marks.append(rect(x, TOP, wide, LINK, ink=INK, stroke=outline, radius=radius, dash=dash))
+    y = TOP + LINK + 11.0
+    marks.append(text(middle, y, link.part, size=PLAIN, bold=True, anchor="middle"))
+    marks.append(text(middle, y + 10.0, link.label, size=PLAIN, anchor="middle", bold=link.weakest))
+    rows = folded(link.strength, wide + 4.0, SMALL - 0.2, 2) + folded(
+        link.known_by, wide + 4.0, SMALL - 0.2, 3
+    )
+    marks += [
+        text(middle, y + 19.0 + 7.6 * row, words, size=SMALL - 0.2, anchor="middle", ink=SOFT)
+        for row, words in enumerate(rows)
+    ]
+    return marks

@@ -1,0 +1,216 @@
+"""The worst foot in section: where it is pulled, how far beside the pad's middle, and the wedge of stress under it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from staydown.pictures.picture import Picture
+from staydown.pictures.style import (
+    HAIR,
+    HALF,
+    HOLD,
+    INK,
+    PLAIN,
+    PULL,
+    PULL_PALE,
+    RULE,
+    SMALL,
+    SOFT,
+    STRONG,
+    THIN,
+    WASH,
+    WHITE,
+    fitted,
+    folded,
+)
+from staydown.pictures.svg import arrow, document, line, polygon, rect, text
+
+PAD_WIDTH = 128.0  # of the pad in the section [pt]
+DEEPEST = 58.0  # of the wedge at the largest stress [pt]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lever:
+    """One foot cut along its lever. Lengths in metres, stresses in pascal, words ready to print.
+
+    side_m: of the pad in the section. lever_m: of the line of pull from the pad's middle, positive to the right.
+    pull_N: away from the roof. push_N: in the plane, positive to the right. left_Pa, right_Pa: stress under the two
+    edges, tension positive, along the more stressed of the pad's other two edges. mean_Pa: over the whole pad.
+    """
+
+    title: str
+    side_m: float
+    foot_m: float
+    tape_m: float
+    lever_m: float
+    pull_N: float
+    push_N: float
+    left_Pa: float
+    right_Pa: float
+    mean_Pa: float
+    side: str
+    lever: str
+    pull: str
+    push: str
+    left_edge: str
+    right_edge: str
+    left_stress: str
+    right_stress: str
+    mean: str
+    proven_Pa: float | None
+    proven: str
+    alt: str
+
+
+def lever_view(lever: Lever) -> Picture:
+    """Return the section of a foot with its pressure wedge."""
+    scale = PAD_WIDTH / lever.side_m
+    middle = HALF / 2
+    left, right = middle - PAD_WIDTH / 2, middle + PAD_WIDTH / 2
+    thick = min(max(lever.foot_m * scale, 8.0), 26.0)
+    tape = min(max(lever.tape_m * scale, 3.0), 7.0)
+    roof = 92.0
+    pulled_at = middle + max(min(lever.lever_m * scale, HALF / 2 - 12.0), -(HALF / 2 - 12.0))
+    wedge, height = _wedge(lever, left, right, roof + 13.0)
+    marks = [
+        *_foot((left, right), roof, (thick, tape), pulled_at),
+        *_forces(lever, middle, pulled_at, roof - tape - thick),
+        *wedge,
+    ]
+    return Picture(
+        name="lever",
+        title=lever.title,
+        alt=lever.alt,
+        width=HALF,
+        height=height,
+        svg=document(HALF, height, lever.title, lever.alt, marks),
+    )
+
+
+def _foot(pad: tuple[float, float], roof: float, layers: tuple[float, float], pulled_at: float) -> list[str]:
+    (left, right), (thick, tape) = pad, layers
+    reach_left, reach_right = min(left, pulled_at - 6.0), max(right, pulled_at + 6.0)
+    top = roof - tape - thick
+    return [
+        rect(4.0, roof, HALF - 8.0, 7.0, fill=WASH),
+        line(4.0, roof, HALF - 4.0, roof, ink=SOFT, width=THIN),
+        rect(left, roof - tape, right - left, tape, fill=SOFT),
+        rect(reach_left, top, reach_right - reach_left, thick, fill=WHITE, ink=INK),
+        rect(pulled_at - 4.0, top - 7.0, 8.0, 7.0, fill=WHITE, ink=INK),
+        text(HALF - 5.0, roof + 6.0, "roof", size=SMALL - 0.6, anchor="end", ink=SOFT),
+        text(right + 4.0, roof - 1.0, "tape", size=SMALL - 0.6, ink=SOFT) if reach_right <= right else "",
+    ]
+
+
+def _forces(lever: Lever, middle: float, pulled_at: float, top: float) -> list[str]:
+    marks = [line(middle, 40.0, middle, 92.0, ink=RULE, width=HAIR, dash="6 2 1.5 2")]
+    if lever.pull_N >= 0.0:
+        marks.append(arrow(pulled_at, top - 8.0, pulled_at, 14.0, ink=PULL, width=2.0))
+    else:
+        marks.append(arrow(pulled_at, 14.0, pulled_at, top - 8.0, ink=PULL, width=2.0))
+    left_side = pulled_at > middle
+    words = fitted(lever.pull, 110.0, PLAIN, bold=True)
+    x = pulled_at - 6.0 if left_side else pulled_at + 6.0
+    marks.append(text(x, 20.0, words, bold=True, ink=PULL, anchor="end" if left_side else "start"))
+    if abs(pulled_at - middle) > 3.0:
+        y = 38.0
+        marks += [
+            line(middle, y, pulled_at, y, width=THIN),
+            line(middle, y - 2.5, middle, y + 2.5, width=THIN),
+            line(pulled_at, y - 2.5, pulled_at, y + 2.5, width=THIN),
+            text(
+                middle - 4.0 if left_side else middle + 4.0,
+                y + 2.4,
+                lever.lever,
+                size=SMALL,
+                anchor="end" if left_side else "start",
+            ),
+        ]
+    if lever.push:
+        forward = lever.push_N >= 0.0
+        y = top - 3.5
+        x1 = pulled_at + (8.0 if forward else -8.0)
+        x2 = x1 + (20.0 if forward else -20.0)
+        marks.append(arrow(x1, y, x2, y, ink=PULL, width=THIN + 0.3))
+        marks.append(
+            text(x2 + (3.0 if forward else -3.0), y - 3.0, lever.push, size=SMALL, ink=PULL,
+                 anchor="start" if forward and x2 < HALF - 60.0 else "end")
+        )  # fmt: skip
+    return marks
+
+
+def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[str], float]:
+    """Return the stress under the pad, tension below the line and pressure above it, and where the drawing ends."""
+    proven = lever.proven_Pa or 0.0
+    largest = max(abs(lever.left_Pa), abs(lever.right_Pa), proven, 1e-9)
+    reach = DEEPEST / largest
+    base = zero + max(-min(lever.left_Pa, lever.right_Pa), 0.0) * reach + 4.0
+    deep_left, deep_right = base + lever.left_Pa * reach, base + lever.right_Pa * reach
+    marks = [_half(left, right, base, deep_left, deep_right, pulled=True)]
+    marks.append(_half(left, right, base, deep_left, deep_right, pulled=False))
+    marks += [
+        line(left, base, right, base, width=THIN),
+        polygon([(left, deep_left), (right, deep_right)], ink=INK, stroke=THIN, closed=False),
+        line(left, base, left, deep_left, width=THIN),
+        line(right, base, right, deep_right, width=THIN),
+    ]
+    mean = base + lever.mean_Pa * reach
+    if abs(mean - base) > 3.0:
+        marks.append(line(left, mean, right, mean, ink=SOFT, width=HAIR, dash="2 2"))
+    if lever.proven_Pa:
+        level = base + proven * reach
+        marks.append(line(left - 14.0, level, right + 14.0, level, ink=HOLD, width=STRONG, dash="5 2.5"))
+        marks.append(text(HALF / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD))
+    lowest = max(deep_left, deep_right, base + proven * reach + 9.0)
+    for x, deep, stress, edge, anchor in (
+        (left - 4.0, deep_left, lever.left_stress, lever.left_edge, "end"),
+        (right + 4.0, deep_right, lever.right_stress, lever.right_edge, "start"),
+    ):
+        room = left - 6.0
+        y = max(deep, base + 6.0) if deep >= base else deep + 4.0
+        marks.append(text(x, y, fitted(stress, room, PLAIN, bold=True), bold=True, anchor=anchor))
+        rows = folded(edge, room, SMALL - 0.4, 2)
+        marks += [
+            text(x, y + 8.0 * (row + 1), words, size=SMALL - 0.4, anchor=anchor, ink=SOFT)
+            for row, words in enumerate(rows)
+        ]
+        lowest = max(lowest, y + 8.0 * len(rows))
+    notes = folded(f"{lever.side}; {lever.mean}", HALF - 4.0, SMALL, 2)
+    marks += [
+        text(HALF / 2, lowest + 12.0 + 8.4 * row, words, size=SMALL, anchor="middle")
+        for row, words in enumerate(notes)
+    ]
+    return marks, lowest + 8.0 + 8.4 * len(notes)
+
+
+def _half(
+    left: float, right: float, base: float, deep_left: float, deep_right: float, *, pulled: bool
+) -> str:
+    """Return the part of the wedge that is pulled (filled) or pressed (hatched)."""
+    sign = 1.0 if pulled else -1.0
+    one, other = sign * (deep_left - base), sign * (deep_right - base)
+    if max(one, other) <= 0.0:
+        return ""
+    cross = (
+        left + (right - left) * one / (one - other) if one * other < 0.0 else (left if one <= 0.0 else right)
+    )
+    start, end = (
+        (left, cross) if one > 0.0 and other < 0.0 else (cross, right) if one < 0.0 else (left, right)
+    )
+    at_start = deep_left if start == left and one > 0.0 else base
+    at_end = deep_right if end == right and other > 0.0 else base
+    shape = [(start, base), (end, base), (end, at_end), (start, at_start)]
+    if pulled:
+        return polygon(shape, fill=PULL_PALE)
+    return polygon(shape, fill=WASH) + _slanted(start, end, base, at_start, at_end)
+
+
+def _slanted(start: float, end: float, base: float, at_start: float, at_end: float) -> str:
+    """Return upright strokes in a wedge, which tell pressure from tension in grey."""
+    marks = []
+    x = start + 2.5
+    while x < end:
+        deep = at_start + (at_end - at_start) * (x - start) / (end - start)
+        marks.append(line(x, base, x, deep, ink=SOFT, width=HAIR))
+        x += 3.0
+    return "".join(marks)

@@ -1,0 +1,119 @@
+"""The edge to the two programs that draw: charts to SVG, the dossier to PDF. Nothing is fetched, nothing of the machine
+gets in: the shipped face, no system fonts, no clock.
+"""
+
+from __future__ import annotations
+
+import json
+import struct
+from collections.abc import Mapping, Sequence
+from copy import deepcopy
+from functools import cache
+from importlib.resources import as_file, files
+from typing import Any, Literal
+
+from staydown.outputs.blocks import Block, figures_in
+
+Paper = Literal["a4", "letter"]
+FACES = ("SourceSans3-Regular.ttf", "SourceSans3-SemiBold.ttf")
+MISSING = "\N{WHITE SQUARE}"  # stands for a letter that the shipped face lacks; the page shows it from the reader's
+
+
+def draw_charts(model: Mapping[str, Any]) -> dict[str, Any]:
+    """Return the model with every chart drawn: its `svg` filled, its specification gone."""
+    drawn = deepcopy(dict(model))
+    for block in figures_in(drawn["blocks"]):
+        chart = block.pop("chart")
+        if chart is not None:
+            block["svg"] = chart_svg(chart, block)
+    return drawn
+
+
+def chart_svg(chart: Mapping[str, Any], block: Block) -> str:
+    """Return a Vega-Lite specification as SVG, in the shipped face, without loading anything from outside."""
+    import vl_convert
+
+    with as_file(files("staydown.pictures").joinpath("fonts")) as fonts:
+        vl_convert.register_font_directory(str(fonts))
+        return str(vl_convert.vegalite_to_svg(dict(chart), allowed_base_urls=[]))
+
+
+def pdf(model: Mapping[str, Any], paper: Paper) -> bytes:
+    """Return a drawn dossier as PDF/UA-1, the same bytes for the same model."""
+    import typst
+
+    told = json.dumps(_printable(model), ensure_ascii=False)
+    template = files("staydown.outputs").joinpath("dossier.typ").read_bytes()
+    with as_file(files("staydown.pictures").joinpath("fonts")) as fonts:
+        made = typst.compile(
+            template,
+            sys_inputs={"data": told, "paper": paper},
+            font_paths=[str(fonts)],
+            ignore_system_fonts=True,
+            timestamp=0,
+            pdf_standards="ua-1",
+        )
+    assert isinstance(made, bytes)
+    return made
+
+
+def _printable(value: Any) -> Any:
+    """Return the model with a square for every letter that the shipped face cannot print."""
+    if isinstance(value, str):
+        have = letters()
+        return "".join(c if ord(c) in have or c == "\n" else MISSING for c in value)
+    if isinstance(value, Mapping):
+        return {key: _printable(held) for key, held in value.items()}
+    if isinstance(value, Sequence):
+        return [_printable(held) for held in value]
+    return value
+
+
+@cache
+def letters() -> frozenset[int]:
+    """Return the code points that every shipped face has."""
+    tables = [files("staydown.pictures").joinpath("fonts", face).read_bytes() for face in FACES]
+    return frozenset.intersection(*(code_points(table) for table in tables))
+
+
+def code_points(font: bytes) -> frozenset[int]:
+    """Return the code points of the basic plane that a TrueType font maps to a glyph (its `cmap`, format 4).
+
+    Raises
+    ------
+    ValueError
+        The font has no such table.
+    """
+    (tables,) = struct.unpack_from(">H", font, 4)
+    entries = {
+        font[at : at + 4]: struct.unpack_from(">I", font, at + 8)[0] for at in range(12, 12 + 16 * tables, 16)
+    }
+    cmap = entries[b"cmap"]
+    (count,) = struct.unpack_from(">H", font, cmap + 2)
+    for number in range(count):
+        (offset,) = struct.unpack_from(">I", font, cmap + 4 + 8 * number + 4)
+        start = cmap + offset
+        if struct.unpack_from(">H", font, start)[0] == 4:
+            return _segments(font, start)
+    raise ValueError("no table of code points in format 4")
+
+
+def _segments(font: bytes, start: int) -> frozenset[int]:
+    segments = struct.unpack_from(">H", font, start + 6)[0] // 2
+    ends = struct.unpack_from(f">{segments}H", font, start + 14)
+    first = start + 16 + 2 * segments
+    starts = struct.unpack_from(f">{segments}H", font, first)
+    shifts = struct.unpack_from(f">{segments}H", font, first + 2 * segments)
+    ranges_at = first + 4 * segments
+    ranges = struct.unpack_from(f">{segments}H", font, ranges_at)
+    found = set()
+    for number, (low, high, shift, reach) in enumerate(zip(starts, ends, shifts, ranges, strict=True)):
+        for code in range(low, min(high, 0xFFFE) + 1):
+            glyph = code + shift
+            if reach:
+                place = ranges_at + 2 * number + reach + 2 * (code - low)
+                (held,) = struct.unpack_from(">H", font, place)
+                glyph = held + shift if held else 0
+            if glyph & 0xFFFF:
+                found.add(code)
+    return frozenset(found)
