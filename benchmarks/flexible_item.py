@@ -9,6 +9,7 @@ each other.
 
 from __future__ import annotations
 
+import importlib
 import importlib.util
 import sys
 import tempfile
@@ -106,14 +107,10 @@ def timed(work: Callable[[], Any], times: int = 5) -> tuple[float, Any]:
 
 def support(name: str) -> Any:
     """Return a module of the tests that writes the same panel for another program."""
-    path = Path(__file__).parents[1] / "tests" / "support" / f"{name}.py"
-    spec = importlib.util.spec_from_file_location(name, path)
-    assert spec is not None
-    assert spec.loader is not None
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
+    folder = str(Path(__file__).parents[1] / "tests" / "support")
+    if folder not in sys.path:
+        sys.path.insert(0, folder)
+    return importlib.import_module(name)
 
 
 def in_calculix() -> float | None:
@@ -138,8 +135,14 @@ def main() -> None:
     """Print all figures."""
     ours, _ = timed(all_cases)
     print(f"40 x 24 cells, frame, 8 mounts, {CASES} cases: {ours * 1e3:.0f} ms (aim 150)")
-    for name, theirs in (("CalculiX, whole process", in_calculix()), ("scikit-fem, same element", in_scikit_fem())):
-        print(f"{name}: " + ("not installed" if theirs is None else f"{theirs:.2f} s, ratio {theirs / ours:.0f}"))
+    for name, theirs in (
+        ("CalculiX, whole process", in_calculix()),
+        ("scikit-fem, same element", in_scikit_fem()),
+    ):
+        print(
+            f"{name}: "
+            + ("not installed" if theirs is None else f"{theirs:.2f} s, ratio {theirs / ours:.0f}")
+        )
     place_m = places(40)
     flexibility = prepare(place_m)
     count = 2000
@@ -156,7 +159,9 @@ def main() -> None:
         fields = len(CENTRES)
         mine = pulls[number, :, :fields] + pulls[number, :, fields + 3 : fields + 6] @ shares
         worst = max(worst, float(np.abs(mine - direct).max() / np.abs(direct).max()))
-    print(f"largest difference from one solve of plate and springs: {worst:.1e} of the largest pull (aim 1e-6)")
+    print(
+        f"largest difference from one solve of plate and springs: {worst:.1e} of the largest pull (aim 1e-6)"
+    )
 
 
 if __name__ == "__main__":

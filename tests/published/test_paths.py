@@ -57,6 +57,12 @@ ON_THE_TRAIL = {
     "strength.tolerance_laws.lower_bound_of_logs": "capacity",
     "strength.success_run_laws.success_run_reliability": "capacity",  # MIL-HDBK-781
     "strength.screw_laws.screw_breaking_force": "chain",  # ISO 898-1, ISO 3506-1
+    "strength.screw_laws.thread_strip_force": "chain",  # VDI 2230
+    "strength.screw_laws.sheet_pull_out_force": "shared",  # EN 1993-1-3
+    "retention.tether_laws.speed_over_slack": "retention",  # Shigley
+    "retention.tether_laws.snatch_load": "retention",
+    "retention.tether_laws.line_strength_needed": "retention",  # ASME B30.9
+    "verdict.redundancy_laws.life_left_share": "redundancy",  # equal load sharing
 }
 # Laws that work inside a procedure, which keeps no trail of its inside: they are seen to be called.
 IN_A_PROCEDURE = {
@@ -110,7 +116,9 @@ def everything() -> tuple[dict[str, Any], list[Coupon]]:
             {"part": "bracket", "strength_N": 6000.0, "source": "pulled two on the bench"},
         ],
     }
-    tables = changed(known_panel(), {**changes, **{f"item.0.mount.{n}.fastener": screw for n in range(4)}})
+    held = {"fastener": screw, "engagement_m": 7e-3, "also_screw": screw, "sheet_thickness_m": 0.8e-3}
+    screwed = {f"item.0.mount.{n}.{key}": value for n in range(4) for key, value in held.items()}
+    tables = changed(known_panel(), {**changes, **screwed})
     wet = pulls([0.9e6, 0.92e6, 0.94e6], 356.15, "gelcoat", conditioned="21 d in water at 23 degC")
     return tables, [*panel_coupons(), *wet]
 

@@ -24,7 +24,7 @@ def test_shear_area_of_the_nut_thread(size: str) -> None:
 
 @pytest.mark.published
 def test_steel_needs_about_a_diameter_and_aluminium_half_as_much_again() -> None:
-    """Usual engagements: 1.0 d in steel of 400 MPa for class 5.6, 1.5 d in aluminium of 260 MPa; handbooks, from memory."""
+    """Usual lengths for class 5.6, handbooks, from memory: 1.0 d in steel of 400, 1.5 d in aluminium of 260 MPa."""
     size, screws = read_cards().screw_sizes["M8"], read_cards().screw_classes
     breaking_N = size.stress_area_m2 * screws["5.6"].tensile_strength_Pa
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -11,11 +12,12 @@ from hypothesis import strategies as st
 
 from answers import assessed, first, laws_of
 from known_jobs import known_panel, panel_coupons
-from sample_jobs import PANEL, PUCK, own, puck_coupons
+from sample_jobs import PANEL, PUCK, cards, own, puck_coupons
 from staydown.foundation.numbers import Number, at
 from staydown.retention import tether_laws as laws
 from staydown.retention.build_tether import MATERIALS
 from staydown.retention.retention import Retention
+from staydown.storage.read_job import read_job
 
 MPH_m_per_s = 0.44704
 LOADS = st.floats(1.0, 5e3)
@@ -315,3 +317,13 @@ def test_the_answer_goes_through_the_laws() -> None:
             "strength_use",
         )
     } <= behind
+
+
+def test_negative_slack_is_refused(tmp_path: Path) -> None:
+    """A job with slack below nothing is no job: the finding names the key and the rule."""
+    text = (Path(__file__).parents[1] / "data" / "full_job.toml").read_text(encoding="utf-8")
+    (tmp_path / "job.toml").write_text(text.replace('slack = "1 in"', 'slack = "-1 in"'), encoding="utf-8")
+    reading = read_job(tmp_path, cards())
+
+    assert reading.job is None
+    assert any("tether.1.slack" in found.key and "below 0" in found.rule for found in reading.findings)

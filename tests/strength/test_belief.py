@@ -26,6 +26,7 @@ from staydown.foundation.numbers import typed
 from staydown.strength import location, tolerance_laws
 from staydown.strength.belief import Belief, BeliefSettings
 from staydown.strength.build_belief import believe, believe_modes
+from staydown.strength.families import Family
 from staydown.strength.priors import SheetLine
 
 REFERENCE = BeliefSettings(prior="reference")
@@ -63,11 +64,14 @@ def bound(belief: Belief, hours: float = 1.0, temperature_K: float = ROOM_K, con
 
 
 @pytest.mark.independent
-@pytest.mark.parametrize(("coupons", "batched"), [(ONE_BATCH, True), (THREE_BATCHES, True), (HELD, True)])
-def test_against_a_million_draws(coupons: list[Coupon], batched: bool) -> None:
+@pytest.mark.parametrize("family", ["normal", "weibull"])
+@pytest.mark.parametrize(
+    "coupons", [ONE_BATCH, THREE_BATCHES, HELD], ids=["one batch", "three batches", "held"]
+)
+def test_against_a_million_draws(coupons: list[Coupon], family: Family) -> None:
     """Bounds agree with a million weighted draws of the same law, batches and all, to 2 %."""
-    brute = BruteBelief(coupons, BANDS, 1_000_000, batched=batched)
-    belief = believe(coupons, CARD)
+    brute = BruteBelief(coupons, BANDS, 1_000_000, weibull=family == "weibull")
+    belief = believe(coupons, CARD, settings=BeliefSettings(family=family))
 
     assert brute.effective_size > 2000
     for hours, temperature_K, content in ((1.0, 313.15, 0.9), (0.001, 313.15, 0.99), (100.0, 333.15, 0.9)):

@@ -2,24 +2,12 @@
 
 from __future__ import annotations
 
-import importlib.util
-import sys
-from pathlib import Path
 from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
-
-def _panel() -> Any:
-    if "calculix" not in sys.modules:
-        path = Path(__file__).with_name("calculix.py")
-        spec = importlib.util.spec_from_file_location("calculix", path)
-        assert spec is not None
-        assert spec.loader is not None
-        sys.modules["calculix"] = importlib.util.module_from_spec(spec)
-        spec.loader.exec_module(sys.modules["calculix"])
-    return sys.modules["calculix"].PANEL
+from calculix import PANEL
 
 
 def lifts(cells: tuple[int, int], frame_N_m2: float) -> NDArray[np.float64]:
@@ -28,7 +16,7 @@ def lifts(cells: tuple[int, int], frame_N_m2: float) -> NDArray[np.float64]:
     from skfem import Basis, BilinearForm, ElementQuadBFS, LinearForm, MeshQuad
     from skfem.helpers import dd, ddot
 
-    panel = _panel()
+    panel = PANEL
     stiffness = panel.modulus_Pa * panel.thickness_m**3 / 12 / (1 - panel.poisson**2)
     mesh = MeshQuad.init_tensor(
         np.linspace(-panel.length_m / 2, panel.length_m / 2, cells[0] + 1),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import Any
 
 import numpy as np
@@ -16,6 +17,7 @@ from staydown.assess import Assessment
 from staydown.foundation.numbers import Number
 from staydown.outputs.answer_json import answer_json
 from staydown.spread import share_laws
+from staydown.storage.read_job import read_job
 from staydown.verdict.fastener import fastener_strength, screw_in_sheet
 
 M6 = {"text": "M6 A2-70", "size": "M6", "strength_class": "A2-70"}
@@ -119,7 +121,7 @@ def test_a_screw_in_thin_sheet_pulls_out() -> None:
 @pytest.mark.by_hand
 @given(first_N=st.floats(10.0, 1e4), second_N=st.floats(10.0, 1e4), share=st.floats(0.01, 0.99))
 def test_strengths_never_add_up_to_more(first_N: float, second_N: float, share: float) -> None:
-    """Side by side both carry at most the sum, reached only where shares are as strengths; the stiffer decides alone."""
+    """Side by side both carry at most the sum of their strengths, reached only where shares are as strengths."""
     together = share_laws.strength_side_by_side(first_N, second_N, share)
     best = share_laws.strength_side_by_side(first_N, second_N, first_N / (first_N + second_N))
 
@@ -192,3 +194,17 @@ def test_without_the_sheet_nothing_is_known() -> None:
     assert any(
         "not known without the sheet's thickness" in why for why in assessment.items[0].verdict.because
     )
+
+
+def test_the_keys_are_read(tmp_path: Path) -> None:
+    """A job file may say how much thread holds, which screw goes beside the tape, and how thick the sheet is."""
+    text = (Path(__file__).parents[1] / "data" / "full_job.toml").read_text(encoding="utf-8")
+    keys = 'fastener = "M6 A2-70"\nengagement = "8 mm"\nalso_screw = "M5 A2-70"\nsheet_thickness = "0.7 mm"'
+    (tmp_path / "job.toml").write_text(text.replace('fastener = "M6 A2-70"', keys, 1), encoding="utf-8")
+    reading = read_job(tmp_path, cards())
+    assert reading.job is not None
+    mount = reading.job.item[0].mount[0]
+
+    assert (mount.engagement_m, mount.sheet_thickness_m) == pytest.approx((8e-3, 0.7e-3))
+    assert mount.also_screw is not None
+    assert (mount.also_screw.size, mount.also_screw.strength_class) == ("M5", "A2-70")

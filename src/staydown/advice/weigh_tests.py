@@ -64,6 +64,7 @@ class Board:
     shear_inferred: bool
     inferred_limit: float
     little_shear: float
+    negligible: float
 
     def blocked(self, use: Mapping[Mode, Array], level: Mapping[Mode, Codes]) -> Mask:
         """Return the cells that stop the verdict with these uses and levels. shape (..., case, mount)"""
@@ -74,7 +75,7 @@ class Board:
         for rows in self.rows:
             part = np.where(rows[:, None], total, -1.0)
             most = part.max(axis=(-2, -1), keepdims=True)
-            stop = stop | ((part == most) & (most > 0.0) & (worst == INFERRED))
+            stop = stop | ((part == most) & (most > self.negligible) & (worst == INFERRED))
         result: Mask = stop & self.bonded[:, None]
         return result
 
@@ -110,6 +111,7 @@ def build_board(mounted: Mounted, planning: Mapping[str, PlanningValue]) -> Boar
         shear_inferred=checks.shear_inferred,
         inferred_limit=float(planning["inferred_use_limit"].decided.value),
         little_shear=float(planning["shear_from_tension_covered"].decided.value),
+        negligible=float(planning["negligible_use"].decided.value),
     )
 
 

@@ -21,13 +21,13 @@ from staydown.outputs.columns import clean
 from staydown.outputs.dossier_end import ask_pages, assumption_pages, caution_pages, claim_pages, source_pages
 from staydown.outputs.dossier_evidence import evidence_pages
 from staydown.outputs.dossier_formulas import formula_pages
-from staydown.outputs.dossier_item import answers, item_pages
+from staydown.outputs.dossier_item import answers, brief_pages, full_pages
 from staydown.outputs.most_used import by_mount
 from staydown.outputs.roof_text import item_rank
 from staydown.outputs.sentences import LEADS, lead_sentences
 
 FORMAT = "staydown-dossier-1"
-MOST_IN_FULL = 3  # items with pages of their own; the others stand in the table of items
+MOST_TOLD = 3  # items with pages of their own; the others stand in the table of items
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,10 +69,11 @@ def dossier(
         What it was made from.
     """
     items = sorted(assessment.items, key=item_rank)
-    alone = len(items) == 1
-    blocks = [*_first_page(assessment, items)]
-    for assessed in items[:MOST_IN_FULL]:
-        blocks += item_pages(assessment, assessed, alone=alone)
+    blocks = _first_page(assessment, items)
+    if items:
+        blocks += full_pages(assessment, items[0])
+    for assessed in items[1:MOST_TOLD]:
+        blocks += brief_pages(assessment, assessed)
     blocks += [
         *evidence_pages(assessment, items),
         *assumption_pages(assessment, weights),
@@ -120,7 +121,7 @@ def _first_page(assessment: Assessment, items: Sequence[ItemAssessment]) -> list
     ]
     if len(items) > 1:
         blocks.append(_items_table(items))
-    elif items:
+    if items:
         blocks += answers(items[0])
     return [*blocks, *_typed(assessment)]
 
@@ -147,8 +148,8 @@ def _items_table(items: Sequence[ItemAssessment]) -> Block:
         ("evidence", "left", 0.0),
     )
     note = "The worst word is the word of the whole."
-    if len(items) > MOST_IN_FULL:
-        note += f" The worst {MOST_IN_FULL} have pages of their own; of the others `staydown check --json` has all numbers."
+    if len(items) > MOST_TOLD:
+        note += f" The worst {MOST_TOLD} have pages of their own; of the others `staydown check --json` has all numbers."
     return table("The items, worst first", columns, rows, note=note)
 
 

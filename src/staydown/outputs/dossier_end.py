@@ -13,19 +13,18 @@ from staydown.foundation.walk import givens
 from staydown.job.records import Claim
 from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.assumption_text import ASSUMED, by_effect, ends_text, value_text
-from staydown.outputs.blocks import Block, figure, heading, listing, paragraph, table
+from staydown.outputs.blocks import Block, beside, figure, heading, listing, paragraph, table
 from staydown.outputs.cautions import SIGN_OFF_kg
 from staydown.outputs.evidence_text import claim_text
 
 LEAST_SWING = 0.005
-MOST_IN_FULL = 14
+MOST_IN_FULL = 10
 PANELS = ("solar panel", "flexible panel")
 BASES = {
-    "planning value": "planning values",
-    "class card": "class cards",
-    "published": "publications",
-    "definition": "definitions",
-    "typed": "typed, with a source",
+    "published": "Publications",
+    "planning value": "Planning values",
+    "class card": "Class cards",
+    "typed": "Typed, with a source of the person's own",
 }
 
 
@@ -72,28 +71,28 @@ def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> l
 
 def source_pages(items: Sequence[ItemAssessment]) -> list[Block]:
     """Return the sources that values rest on, each with what it gives."""
-    found: dict[tuple[str, str], dict[str, None]] = {}
+    found: dict[str, dict[str, dict[str, None]]] = {basis: {} for basis in BASES}
     typed: set[str] = set()
     for assessed in items:
-        if assessed.mounted is None:
-            continue
         for number in givens(*_numbers(assessed)):
             source = number.source
             if source.basis == "typed":
                 typed.add(source.place)
-            if source.basis in BASES and (source.basis != "typed" or not source.title.startswith("typed in")):
+            if source.basis in BASES and not (
+                source.basis == "typed" and source.title.startswith("typed in")
+            ):
                 name = source.place.rsplit(".", 1)[-1].replace("_", " ") or "a constant"
-                found.setdefault((source.basis, source.title), {})[name] = None
-    order = list(BASES)
-    ranked = sorted(found.items(), key=lambda pair: (order.index(pair[0][0]), pair[0][1]))
-    rows = [(BASES[basis], title, ", ".join(names)) for (basis, title), names in ranked]
-    columns = (("kind", "left", 0.0), ("source", "left", 1.5), ("gives", "left", 1.0))
-    words = f"{len(typed)} values were typed in the job. Sources of formulas stand beside them."
-    return [
-        heading("Sources of values", 1),
-        paragraph(words, "note"),
-        table("Sources and what they give", columns, rows),
+                found[source.basis].setdefault(source.title, {})[name] = None
+    told = [
+        f"{title}: "
+        + "; ".join(
+            f"{source} ({', '.join(sorted(names))})" for source, names in sorted(found[basis].items())
+        )
+        for basis, title in BASES.items()
+        if found[basis]
     ]
+    words = f"{len(typed)} values were typed in the job. Sources of formulas stand beside them."
+    return [heading("Sources of values", 1), paragraph(words, "note"), listing(told, small=True)]
 
 
 def _numbers(assessed: ItemAssessment) -> list[Number]:
@@ -124,7 +123,9 @@ def caution_pages(cautions: Sequence[str], warnings: Sequence[Finding]) -> list[
             for finding in warnings
         ]
         blocks += [heading("Doubts about what was typed", 2), listing(told, small=True)]
-    return [*blocks, heading("Cautions", 1), listing(cautions)]
+    half = (len(cautions) + 1) // 2
+    columns = beside([listing(cautions[:half], small=True)], [listing(cautions[half:], small=True)])
+    return [*blocks, heading("Cautions", 1), columns]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -21,7 +21,7 @@ from staydown.strength.capacity import ModeCapacity
 MOST_COUPONS = 60  # listed one by one; more are told group by group
 MOST_SPOILED = 24
 SAME_WARMTH_K = 5.0
-MOST_BOUNDS = 10
+MOST_BOUNDS = 6
 
 
 def evidence_pages(assessment: Assessment, items: Sequence[ItemAssessment]) -> list[Block]:
@@ -202,7 +202,7 @@ def _groups(coupons: Sequence[Coupon]) -> Iterator[list[Coupon]]:
 def _bounds(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
     """Return what is proven for the worst cases, and the bounds that an engineer works out by hand."""
     content = float(mounted.content.value)
-    blocks: list[Block] = [heading("What is proven", 2)]
+    blocks: list[Block] = []
     rows = [
         row for mode, capacity in mounted.capacity.items() for row in _proven(mode, capacity, mounted, system)
     ]

@@ -41,56 +41,70 @@ from staydown.retention.retention import TetherCheck
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
-MOST_MOUNTS, MOST_CASES = 16, 18
+MOST_MOUNTS, MOST_CASES, FEW_CASES, MOST_LOST = 16, 18, 6, 10
 LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
 USE = "use %, likely / high"
 
 
-def item_pages(assessment: Assessment, assessed: ItemAssessment, *, alone: bool) -> list[Block]:
-    """Return the blocks on one item; alone: the first page has told its answer already."""
+def full_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]:
+    """Return the blocks on the item that decides, whose answer stands on the first page already."""
     system, mounted = assessment.job.job.show, assessed.mounted
-    blocks = [heading(assessed.item.name, 1, assessed.verdict.word)]
-    if not alone:
-        blocks += [paragraph(text) for text in lead_sentences(assessed, system)]
-        blocks += answers(assessed)
     if mounted is None:
-        return blocks
+        return []
     found = worst_in_tension(mounted)
-    blocks += [
-        figure(
-            pictures.item_view(assessed, mounted, found, system),
-            f"{case_name(mounted.table.cases[found.case])}, to scale: at each foot its use over all cases and its pull "
-            "in this case, factors included. Brown is what pulls, blue-green what holds.",
-        ),
-        *_worst_foot(assessment, assessed, mounted, found),
-        *mounts_table(mounted, system),
-        *_cases(mounted, system),
+    caption = (
+        f"{case_name(mounted.table.cases[found.case])}, to scale, load factors included: at each foot its use over all "
+        "cases and its pull in this one; under the roof line the larger pull of each row. Brown pulls, blue-green holds."
+    )
+    return [
+        heading(f"{assessed.item.name}: what decides", 1),
+        figure(pictures.item_view(assessed, mounted, found, system), caption),
+        *_worst_foot(assessment, assessed, mounted, found, fall=True),
+        *_mounts(mounted, system),
+        *_cases(mounted, system, MOST_CASES),
         *_spread(mounted, system),
         *_temperatures(mounted, system),
         *_chain(assessed, mounted, system),
-        *_lost_mounts(mounted, system),
-        *_retention(mounted, system),
+        *_lost_mounts(assessed, mounted, system),
+        *_retention(assessed, mounted, system),
     ]
-    return blocks
+
+
+def brief_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]:
+    """Return the blocks on an item that does not decide: answer, worst foot, mounts, cases, what is left of it."""
+    system, mounted = assessment.job.job.show, assessed.mounted
+    blocks = [heading(assessed.item.name, 1, assessed.verdict.word)]
+    blocks += [paragraph(text) for text in lead_sentences(assessed, system)]
+    blocks += answers(assessed)
+    if mounted is None:
+        return blocks
+    return [
+        *blocks,
+        *_worst_foot(assessment, assessed, mounted, worst_in_tension(mounted), fall=False),
+        *_mounts(mounted, system),
+        *_cases(mounted, system, FEW_CASES),
+        *_lost_mounts(assessed, mounted, system),
+        *_retention(assessed, mounted, system),
+    ]
 
 
 def answers(assessed: ItemAssessment) -> list[Block]:
     """Return why, what to do next and the conditions, in two columns where both have something to say."""
     verdict = assessed.verdict
-    left = [listing(verdict.because, "Why")]
+    left = [listing(verdict.because, "Why", small=True)]
     for head, texts in (("Do next", verdict.find_out), ("What would change the answer", verdict.changes)):
         if texts:
-            left.append(listing(texts, head, numbered=True))
+            left.append(listing(texts, head, numbered=True, small=True))
     if not verdict.conditions:
         return left
     head = "Conditions, once it is proven" if verdict.word == "NOT PROVEN" else "Conditions"
-    return [beside(left, [listing(verdict.conditions, head)])]
+    return [beside(left, [listing(verdict.conditions, head, small=True)], share=0.46)]
 
 
 def _worst_foot(
-    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick
+    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick, *, fall: bool
 ) -> list[Block]:
-    """Return the worst foot: its section beside its numbers, then both falls."""
+    """Return the worst foot: its section beside its numbers, then both falls where they are asked for."""
     system = assessment.job.job.show
     if found.peak_Pa <= 0.0:
         return [paragraph("No foot is pulled or tipped in any case.", "note")]
@@ -113,23 +127,17 @@ def _worst_foot(
         ("use", f"{percent(found.use)} ({found.level}), likely {percent(found.likely_use)}"),
     ]  # fmt: skip
     section = figure(pictures.lever(assessed, mounted, found, system))
-    fall = figure(
-        pictures.falls(assessment, assessed, mounted, found),
-        f"{name}, {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn "
-        "through what holds.",
-    )
-    return [
-        kept_together(
-            [
-                heading(f"The worst foot in tension: {name}", 2),
-                beside([section], [facts(rows)], share=0.5),
-                fall,
-            ]
+    blocks = [heading(f"The worst foot in tension: {name}", 2), beside([section], [facts(rows)], share=0.5)]
+    if fall:
+        caption = (
+            f"{name}, {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn "
+            "through what holds."
         )
-    ]
+        blocks.append(figure(pictures.falls(assessment, assessed, mounted, found), caption))
+    return [kept_together(blocks)]
 
 
-def mounts_table(mounted: Mounted, system: str) -> list[Block]:
+def _mounts(mounted: Mounted, system: str) -> list[Block]:
     """Return the mounts, worst first, each in the case that uses it most."""
     picks = by_mount(mounted, pulling_cases(mounted))
     rows = [
@@ -162,10 +170,10 @@ def mounts_table(mounted: Mounted, system: str) -> list[Block]:
     return [table("Mounts, worst first, each in the case that uses it most", columns, rows, note=note)]
 
 
-def _cases(mounted: Mounted, system: str) -> list[Block]:
+def _cases(mounted: Mounted, system: str, most: int) -> list[Block]:
     every = by_case(mounted)
     rows = []
-    for row in every[:MOST_CASES]:
+    for row in every[:most]:
         case, found = row.case, row.pick
         heat = case.family == "soak"
         force = mounted.table.force_N[found.case, HIGH]
@@ -271,12 +279,12 @@ def _chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Bloc
     ]
 
 
-def _lost_mounts(mounted: Mounted, system: str) -> list[Block]:
+def _lost_mounts(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
     """Return what is left when a mount is lost: one row a loss, the worst pairs below."""
     redundancy, table_of = mounted.redundancy, mounted.table
     singles = sorted(redundancy.singles, key=lambda rest: -(rest.use if rest.use is not None else 9e9))
     rows = []
-    for rest in (*singles[:MOST_MOUNTS], *redundancy.pairs):
+    for rest in (*singles[:MOST_LOST], *redundancy.pairs):
         case = table_of.cases[rest.case]
         holds = "not known" if rest.holds is None else "holds" if rest.holds else "does not hold"
         rows.append(
@@ -301,13 +309,22 @@ def _lost_mounts(mounted: Mounted, system: str) -> list[Block]:
         ("would hold to", "right", 0.0),
         ("next lets go", "right", 0.0),
     )
-    title = "What is left when mounts are lost (loads as they are, no factors)"
-    blocks: list[Block] = [heading("If a mount is lost", 2)]
+    note = "Speeds are on the road, at which the rest is used to 100 %; times are a model and never lift a verdict."
+    if len(singles) > MOST_LOST:
+        note += f" {len(singles) - MOST_LOST} more single losses are less bad."
+    blocks: list[Block] = []
     if rows:
-        note = "Speeds are on the road, at which the rest is used to 100 %; times are a model and never lift a verdict."
-        blocks.append(table(title, columns, rows, note=note))
-    blocks.append(listing(redundancy.sentences, small=True))
-    return blocks
+        blocks.append(
+            table("If a mount is lost: what is left, loads as they are, no factors", columns, rows, note=note)
+        )
+    return blocks + _new_sentences(redundancy.sentences, assessed)
+
+
+def _new_sentences(sentences: Sequence[str], assessed: ItemAssessment) -> list[Block]:
+    """Return the sentences that reasons and conditions have not said already."""
+    said = (*assessed.verdict.because, *assessed.verdict.conditions)
+    new = [sentence for sentence in sentences if not any(sentence in text for text in said)]
+    return [listing(new, small=True)] if new else []
 
 
 def _speed(speed: Number, system: str) -> str:
@@ -324,24 +341,41 @@ def _warning(warning: Number | None) -> str:
     return "after years" if seconds > LONGEST_s else f"after {lasting(seconds)}"
 
 
-def _retention(mounted: Mounted, system: str) -> list[Block]:
-    """Return what catches the item when all mounts let go."""
-    retention = mounted.retention
-    blocks: list[Block] = [heading("Second retention", 2)]
-    rows = [_tether_row(tether, retention.index, system) for tether in retention.tethers]
-    if rows:
-        columns: Sequence[tuple[str, str, float]] = (
-            ("tether", "left", 1.0),
-            ("anchor", "left", 1.0),
-            ("snatch", "right", 0.0),
-            ("line holds / needs", "right", 0.0),
-            ("anchor holds / needs", "right", 0.0),
-            ("slack / most", "right", 0.0),
-            ("", "left", 0.0),
+def _retention(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
+    """Return what catches the item when all mounts let go: its tethers, and what a tether must stand."""
+    retention, index = mounted.retention, mounted.retention.index
+    tethers = [_tether_row(tether, index, system) for tether in retention.tethers]
+    proposal = retention.proposal
+    numbers = (proposal.snatch, proposal.line_needed, proposal.anchor_needed, proposal.slack)
+    snatch, line, anchor, slack = (one(at(number, index), number.unit, system) for number in numbers)
+    tethers.append(
+        (
+            "one that would do: webbing",
+            "to the structure",
+            snatch,
+            f"- / {line}",
+            f"- / {anchor}",
+            f"{slack} / -",
+            "",
         )
-        blocks.append(table("Tethers, each judged alone", columns, rows))
-    blocks.append(listing(retention.sentences, small=True))
-    return blocks
+    )
+    columns = (
+        ("tether", "left", 1.0),
+        ("anchor", "left", 1.0),
+        ("snatch", "right", 0.0),
+        ("line holds / needs", "right", 0.0),
+        ("anchor holds / needs", "right", 0.0),
+        ("slack / most", "right", 0.0),
+        ("", "left", 0.0),
+    )
+    case = case_name(mounted.table.cases[index[0]])
+    steady = amount(at(retention.steady, index), "N", system)
+    wanted = "one is wanted" if retention.wanted == 1 else f"{retention.wanted} are wanted"
+    note = f"{wanted}; the wind pulls {steady} steadily in {case}, its worst case, no factors."
+    blocks: list[Block] = [
+        table("Second retention: each tether judged alone", columns, tethers, note=note[0].upper() + note[1:])
+    ]
+    return blocks + _new_sentences(retention.sentences, assessed)
 
 
 def _tether_row(tether: TetherCheck, index: tuple[int, int, int], system: str) -> tuple[str, ...]:

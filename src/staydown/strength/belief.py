@@ -127,6 +127,8 @@ class Belief:
 
         pairs: (lasting [s], temperature [K]). Not refused: it also serves to show what a prior alone says.
         """
+        if not pairs:
+            return np.zeros(0)
         unique = sorted(set(pairs))
         asked = np.array(unique, dtype=float).reshape(-1, 2)
         log_time = np.log10(asked[:, 0] / HOUR_s)

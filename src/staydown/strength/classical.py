@@ -128,16 +128,19 @@ def hang_bounds(group: CouponGroup, planning: Planning, content: Number) -> list
             temperature = min(c.temperature_K for c in cluster)
             if results == {"holding"} and len(cluster) >= LEAST_SURVIVORS:
                 what = f"{len(cluster)} hangs, all held: {names}"
+                # one that was hung a minute ago must not shorten what the others have shown
+                held_s = sorted(c.lasted_s for c in cluster)[-LEAST_SURVIVORS]
+                survivors = sum(c.lasted_s >= held_s for c in cluster)
                 bounds.append(
                     ClassicalBound(
                         stress=given(lowest, "Pa", "coupons", what),
                         made_from=what,
                         temperature_K=temperature,
-                        lasts_s=min(c.lasted_s for c in cluster),
-                        count=len(cluster),
+                        lasts_s=held_s,
+                        count=survivors,
                         pulled=False,
-                        survivors=len(cluster),
-                        reliability=_success_run(len(cluster), what, planning),
+                        survivors=survivors,
+                        reliability=_success_run(survivors, what, planning),
                     )
                 )
             elif results == {"fell"} and len(cluster) >= LEAST_FOR_BOUND:

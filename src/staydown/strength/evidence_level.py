@@ -134,13 +134,17 @@ def _cold_pulls(valid: Sequence[Coupon], coldest_K: float, reach: Reach) -> bool
 
 
 def _why(covering: int, hotter_K: float, longer: float, colder_K: float) -> str:
-    told = [f"{covering} coupon(s) tested as hot and as long"]
+    told = [f"{covering or 'no'} coupon{'s' if covering != 1 else ''} tested as hot and as long"]
     if hotter_K > 0.0:
         told.append(f"{hotter_K:.0f} K hotter than the tests reach")
     if longer > 1.0:
-        told.append(f"{longer:.3g} times as long as the tests reach")
+        told.append(f"{_times(longer)} times as long as the tests reach")
     if colder_K > 0.0:
         told.append(
             f"{colder_K:.0f} K colder than the coolest test, without three pulls in the cold that show no drop"
         )
     return "; ".join(told)
+
+
+def _times(factor: float) -> str:
+    return f"{factor:.2g}" if factor < 10.0 else f"{float(f'{factor:.2g}'):.0f}"

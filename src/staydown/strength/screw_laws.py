@@ -100,3 +100,27 @@ def sheet_pull_out_force(
     """
     share = np.where(np.asarray(sheet_thickness_m) < pitch_m, 0.45, 0.65)
     return share * diameter_m * sheet_thickness_m * tensile_strength_Pa / 1.25
+
+
+@law(
+    unit="N",
+    equation="F = minimum(F_1, F_2)",
+    symbols={"F_1": "screw_N", "F_2": "thread_N"},
+    source="definition: what is behind one another is as strong as its weaker part",
+)
+def weaker_of(screw_N: Value, thread_N: Value) -> Value:
+    """Return what a screw carries with the thread that holds it. [N]
+
+    Parameters
+    ----------
+    screw_N : float
+        Breaking force of the screw. [N]
+    thread_N : float
+        Force that strips the thread or pulls it out of the sheet. [N]
+
+    Examples
+    --------
+    >>> float(weaker_of(14070.0, 10292.0))
+    10292.0
+    """
+    return np.minimum(screw_N, thread_N)

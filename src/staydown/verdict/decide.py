@@ -179,6 +179,7 @@ def _names(brief: Brief, rows: Sequence[int]) -> str:
 def _uncovered_duration(brief: Brief) -> list[str]:
     """Return the classes of duration whose most used case is only inferred."""
     use = np.nan_to_num(brief.checks.use_at_high())
+    least = float(brief.planning["negligible_use"].decided.value)
     doubts = []
     classes: dict[str, list[int]] = {}
     for index, case in enumerate(brief.table.cases):
@@ -186,7 +187,7 @@ def _uncovered_duration(brief: Brief) -> list[str]:
             classes.setdefault(case.exposure.duration_class, []).append(index)
     for name, rows in classes.items():
         part = use[rows, :]
-        if part.size and part.max() > 0.0:
+        if part.size and part.max() > least:
             row, mount = np.unravel_index(part.argmax(), part.shape)
             most_used = rows[int(row)]
             if brief.checks.evidence[most_used, HIGH, int(mount)] == INFERRED:

@@ -36,8 +36,7 @@ def fastener_strength(mount: Mount, place: str, cards: Cards) -> tuple[Number | 
         engagement_m=typed(mount.engagement_m, "m", f"{place}.engagement"),
         pitch_m=_of_size(size, size.pitch_m, "m"),
     )
-    weaker = min(screw, thread, key=lambda number: float(number.value))
-    return weaker, f"{fastener.text}, {held}"
+    return derive(screw_laws.weaker_of, screw_N=screw, thread_N=thread), f"{fastener.text}, {held}"
 
 
 def screw_strength(fastener: Fastener, cards: Cards) -> Number | None:
@@ -69,7 +68,7 @@ def screw_in_sheet(mount: Mount, place: str, surface_material: str, cards: Cards
         tensile_strength_Pa=least(material.tensile_strength, f"materials.{material.id}.tensile_strength"),
     )
     screw = screw_strength(fastener, cards)
-    return min(sheet, screw, key=lambda number: float(number.value)) if screw is not None else sheet
+    return sheet if screw is None else derive(screw_laws.weaker_of, screw_N=screw, thread_N=sheet)
 
 
 def least(band: Band, place: str) -> Given:

@@ -46,7 +46,7 @@ def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
     reasons = [
         text
         for holds, text in (
-            (heavy, f"{item.mass_kg:g} kg"),
+            (heavy, f"{item.mass_kg:.1f} kg"),
             ("glass" in material, "of glass"),
             (item.sharp is True, "sharp"),
             (item.sharp is None, "not known to be blunt"),
