@@ -276,10 +276,11 @@ def scenarios() -> list[Scenario]:
     told.append(Scenario(name=f"5 hangs, {word}", coupons=5, energy_shift=2.0))
     told.append(Scenario(name=f"5 pulls + 5 hangs, {word}", coupons=10, design=mixed, energy_shift=2.0))
     for n, c in ((5, 0.0), (10, 0.4)):
-        name = f"{n} hangs, {c:.0%} held, reference prior, one batch"
-        told.append(
-            Scenario(name=name, coupons=n, censored=c, prior="reference", batch_factor=0.0, shift=1.0)
-        )
+        for shift, word in ((0.0, ""), (1.0, ", slope of the class off by 1 sd")):
+            name = f"{n} hangs, {c:.0%} held, reference prior, one batch{word}"
+            told.append(
+                Scenario(name=name, coupons=n, censored=c, prior="reference", batch_factor=0.0, shift=shift)
+            )
     for n in (3, 5):
         name = f"{n} hangs, 80% held, stress chosen knowing the truth"
         told.append(Scenario(name=name, coupons=n, censored=0.8, stress="informed"))

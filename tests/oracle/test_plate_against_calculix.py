@@ -6,8 +6,9 @@ import json
 from pathlib import Path
 
 import numpy as np
-import own_panel
 import pytest
+
+import own_panel
 from calculix import PANEL, deck, installed, run
 
 DATA = Path(__file__).parents[1] / "data"

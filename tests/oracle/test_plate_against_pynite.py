@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import numpy as np
-import own_panel
 import pytest
+
+import own_panel
 from calculix import PANEL
 
 SPRINGS = len(PANEL.springs)

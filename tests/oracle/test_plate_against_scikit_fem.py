@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-import own_panel
 import pytest
+
+import own_panel
 
 
 @pytest.mark.oracle

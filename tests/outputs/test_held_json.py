@@ -33,7 +33,7 @@ def item_of(assessment: Assessment) -> dict[str, Any]:
 
 
 def test_lost_mounts_of_the_answer() -> None:
-    """Each single loss and the worst pairs, with use, mount, speed and time; the order and the share of bonds beside."""
+    """Each single loss and the worst pairs, with use, mount, speed and time; the order and content beside."""
     assessment = assessed(known_panel(), {}, panel_coupons())
     item, redundancy = item_of(assessment), first(assessment).redundancy
     singles = [loss for loss in item["lost_mounts"] if len(loss["lost"]) == 1]

@@ -33,7 +33,7 @@ def pulls(spring_N_per_m: float) -> list[float]:
 @pytest.mark.by_hand
 @pytest.mark.parametrize(("spring_N_per_m", "middle", "end"), [(1e4, 54.78, 22.61), (1e3, 39.67, 30.16)])
 def test_beam_on_three_equal_springs(spring_N_per_m: float, middle: float, end: float) -> None:
-    """R = [5 w (2l)^4/(384 EI) + w l/k]/[(2l)^3/(48 EI) + 3/(2k)]: between 2/3 w l on soft and 5/4 w l on stiff springs."""
+    """R = [5 w (2l)^4/(384 EI) + w l/k]/[(2l)^3/(48 EI) + 3/(2k)] in the middle, half of the rest at each end."""
     sag = 5 * LOAD_N_per_m * (2 * SPAN_m) ** 4 / (384 * EI_N_m2) + LOAD_N_per_m * SPAN_m / spring_N_per_m
     formula = sag / ((2 * SPAN_m) ** 3 / (48 * EI_N_m2) + 1.5 / spring_N_per_m)
 

@@ -37,7 +37,7 @@ def test_class_c_at_25_m_per_s() -> None:
 
 @pytest.mark.independent
 def test_the_quarter_car_is_its_two_equations_of_motion() -> None:
-    """The printed response equals a solve of m u'' + c (u' - w') + k (u - w) = 0 and the wheel's own at each frequency."""
+    """The printed response equals a complex solve of the two equations of motion, body and wheel, at each frequency."""
     body, wheel, spring, tyre, damper = 1.0, 0.12, (2 * np.pi * 1.3) ** 2, 8 * (2 * np.pi * 1.3) ** 2, 0.6
     for frequency in (0.3, 1.3, 5.0, 11.0, 40.0):
         w = 2 * np.pi * frequency

@@ -33,7 +33,7 @@ def test_three_deviations_and_movement() -> None:
 @pytest.mark.independent
 @pytest.mark.parametrize("amplification", [5.0, 20.0])
 def test_against_the_whole_integral(amplification: float) -> None:
-    """Base shaking of one mass integrated over all frequencies: sqrt(1 + 1/Q^2) above Miles, 7.9366 g for the example."""
+    """One mass shaken at its base, integrated over all frequencies: sqrt(1 + 1/Q^2) above Miles, 7.9366 g there."""
     frequency, damping = 200.0, 1 / (2 * amplification)
     ratio = np.concatenate([np.linspace(1e-4, 5.0, 400_001), np.geomspace(5.0, 2000.0, 100_001)[1:]])
     response = (1 + (2 * damping * ratio) ** 2) / ((1 - ratio**2) ** 2 + (2 * damping * ratio) ** 2)

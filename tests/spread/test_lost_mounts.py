@@ -12,6 +12,7 @@ from staydown.loads.build_cases import unfactored
 from staydown.loads.load_case import CaseTable
 from staydown.spread import build_bending
 from staydown.spread.build_demands import build_demands
+from staydown.spread.build_solutions import lay_out
 from staydown.spread.lost_mounts import build_lost_mounts, on_rest, singles_and_pairs
 from staydown.spread.rigid import reactions
 from staydown.spread.spring_group import SpringGroup, build_spring_group
@@ -65,7 +66,6 @@ def test_taking_springs_away_is_a_new_solve(lost: tuple[int, ...]) -> None:
 def test_the_same_for_a_bending_item(lost: tuple[int, ...], monkeypatch: pytest.MonkeyPatch) -> None:
     """For a bending item too: the springs set to zero before its solve give the same forces."""
     group, table, job = group_of(TEN_FEET)
-    lay_out = build_bending.lay_out
 
     def without(*given: Any) -> Any:
         layout = lay_out(*given)

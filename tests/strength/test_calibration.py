@@ -14,7 +14,13 @@ TOP = Path(__file__).parents[2]
 RIGS = 40
 # Where the truth is outside what is believed possible, or the owner knew more than was told: named and explained
 # on the method page. Everything else reaches the aim wherever evidence counts as covered.
-EXPLAINED = ("bent", "twice the planning value", "faster in heat", "knowing the truth")
+EXPLAINED = (
+    "bent",
+    "twice the planning value",
+    "faster in heat",
+    "knowing the truth",
+    "slope of the class off",
+)
 
 
 @pytest.fixture(scope="module")

@@ -113,7 +113,8 @@ def _plan_item(
     if not board.blocked(board.use, board.level).any():
         why = "the bond is proven for every case; nothing is left to test"
         return replace(_without(item, plain, why), clears=True, chance=1.0, other=other)
-    steps, weighed, now = [], 0, item
+    steps: list[PlanStep] = []
+    weighed, now = 0, item
     coupons: tuple[Coupon, ...] = facts.coupons
     chance = 1.0
     for _ in range(MOST_STEPS):

@@ -264,11 +264,12 @@ def _bounds(test: CandidateTest, stand: Stand, shown: Shown, reach: Reach, confi
         if let_go_near(known, stand.belief.coolest_K, pair, stand.slope, reach):
             continue
         if test.way == "pull":
-            near = np.full(WORLDS, let_go_near(planned, coolest, pair, stand.slope, reach))
+            near: Mask = np.full(WORLDS, let_go_near(planned, coolest, pair, stand.slope, reach))
         else:
             warm = abs(test.trial.temperature_K - max(pair[1], coolest)) <= reach.cooler_K
             ratio = hours * HOUR_s / pair[0]
-            near = warm & (shown.let_go & (ratio >= 1.0 / reach.longer) & (ratio <= reach.longer)).any(axis=1)
+            alike = shown.let_go & (ratio >= 1.0 / reach.longer) & (ratio <= reach.longer)
+            near = np.asarray(warm & alike.any(axis=1))
         now = survived_stress(stand.belief, known, pair, stand.slope, reach)
         then = survived_stress(stand.belief, (*known, *planned), pair, stand.slope, reach)
         limit = np.where(held | (test.way == "pull"), then, now)

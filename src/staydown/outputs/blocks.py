@@ -41,7 +41,7 @@ def table(
     rows: Sequence[Sequence[str]],
     *,
     note: str = "",
-    strong: Sequence[int] = (),
+    ruled: bool = False,
 ) -> Block:
     """Return a table.
 
@@ -55,8 +55,8 @@ def table(
         One text a column.
     note : str
         Under the table.
-    strong : sequence of int
-        Rows set in bold.
+    ruled : bool
+        A rule under every row, with room to write by hand.
 
     Raises
     ------
@@ -73,7 +73,7 @@ def table(
         "columns": heads,
         "rows": told,
         "note": clean(note),
-        "strong": list(strong),
+        "ruled": ruled,
     }
 
 

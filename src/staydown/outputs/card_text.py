@@ -142,8 +142,8 @@ def _card_lines(key: str, card: Any, *, whole: bool) -> list[str]:
 def _planning_lines(card: PlanningValue, *, whole: bool) -> list[str]:
     value = _both(card.band) if whole else band_text(card.band)
     decides = f", {card.decided_on} decides" if card.band.low != card.band.high else ""
-    head = f"{card.id}  {value}{decides}"
-    return [head, *_wrapped(card.what, 4), *_wrapped(f"{card.band.basis}: {card.band.source}", 4)]
+    head = _wrapped(f"{card.id}  {value}{decides}", 0, hang=8)
+    return [*head, *_wrapped(card.what, 4), *_wrapped(f"{card.band.basis}: {card.band.source}", 4)]
 
 
 def _values(card: Any) -> Iterator[tuple[str, Any]]:

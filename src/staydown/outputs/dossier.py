@@ -18,7 +18,7 @@ from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.amounts import amount, case_name, length, percent_pair
 from staydown.outputs.blocks import Block, beside, facts, figure, heading, table
 from staydown.outputs.columns import clean
-from staydown.outputs.dossier_end import ask_pages, assumption_pages, caution_pages, claim_pages, source_pages
+from staydown.outputs.dossier_end import ask_pages, assumption_pages, caution_pages, claim_pages
 from staydown.outputs.dossier_evidence import evidence_pages
 from staydown.outputs.dossier_formulas import formula_pages
 from staydown.outputs.dossier_item import answers, brief_pages, full_pages
@@ -77,11 +77,10 @@ def dossier(
     blocks += [
         *evidence_pages(assessment, items),
         *assumption_pages(assessment, weights),
-        *formula_pages(items, assessment.job.job.show),
-        *source_pages(items),
         *claim_pages(assessment.claims, assessment.job.job.show),
         *caution_pages(cautions, warnings),
         *ask_pages(assessment),
+        *formula_pages(items, assessment.job.job.show),
     ]
     name = clean(assessment.job.job.name)
     return {

@@ -6,10 +6,8 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from staydown.advice.assumptions import Assumption
-from staydown.assess import Assessment, ItemAssessment
+from staydown.assess import Assessment
 from staydown.foundation.findings import Finding
-from staydown.foundation.numbers import Number
-from staydown.foundation.walk import givens
 from staydown.job.records import Claim
 from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.assumption_text import ASSUMED, by_effect, ends_text, value_text
@@ -20,12 +18,6 @@ from staydown.outputs.evidence_text import claim_text
 LEAST_SWING = 0.005
 MOST_IN_FULL = 10
 PANELS = ("solar panel", "flexible panel")
-BASES = {
-    "published": "Publications",
-    "planning value": "Planning values",
-    "class card": "Class cards",
-    "typed": "Typed, with a source of the person's own",
-}
 
 
 def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> list[Block]:
@@ -67,43 +59,6 @@ def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> l
         still = "move the use by less than half a per cent" if moving <= len(shown) else "move the use less"
         blocks.append(paragraph(f"{len(rest)} more {still}: {words}.", "note"))
     return blocks
-
-
-def source_pages(items: Sequence[ItemAssessment]) -> list[Block]:
-    """Return the sources that values rest on, each with what it gives."""
-    found: dict[str, dict[str, dict[str, None]]] = {basis: {} for basis in BASES}
-    typed: set[str] = set()
-    for assessed in items:
-        for number in givens(*_numbers(assessed)):
-            source = number.source
-            if source.basis == "typed":
-                typed.add(source.place)
-            if source.basis in BASES and not (
-                source.basis == "typed" and source.title.startswith("typed in")
-            ):
-                name = source.place.rsplit(".", 1)[-1].replace("_", " ") or "a constant"
-                found[source.basis].setdefault(source.title, {})[name] = None
-    told = [
-        f"{title}: "
-        + "; ".join(
-            f"{source} ({', '.join(sorted(names))})" for source, names in sorted(found[basis].items())
-        )
-        for basis, title in BASES.items()
-        if found[basis]
-    ]
-    words = f"{len(typed)} values were typed in the job. Sources of formulas stand beside them."
-    return [heading("Sources of values", 1), paragraph(words, "note"), listing(told, small=True)]
-
-
-def _numbers(assessed: ItemAssessment) -> list[Number]:
-    mounted = assessed.mounted
-    if mounted is None:
-        return []
-    parts = [number for part in mounted.table.parts for number in (*part.force, *part.at, part.factor)]
-    cases = [number for case in mounted.table.cases for number in (case.lasts, case.bond_temperature)]
-    links = [link.link.strength for link in mounted.chain if link.link.strength is not None]
-    held = [mounted.retention.proposal.line_needed, mounted.retention.proposal.anchor_needed]
-    return [mounted.checks.use, mounted.demands.line_load, mounted.content, *parts, *cases, *links, *held]
 
 
 def claim_pages(claims: Sequence[Claim], system: str) -> list[Block]:
@@ -198,6 +153,6 @@ def ask_pages(assessment: Assessment) -> list[Block]:
         paragraph(
             "This dossier compares what was proven with what is estimated; these questions it cannot answer."
         ),
-        table("Questions for others, with room for the answers", columns, rows),
-        table("Names", names, signed),
+        table("Questions for others, with room for the answers", columns, rows, ruled=True),
+        table("Names", names, signed, ruled=True),
     ]

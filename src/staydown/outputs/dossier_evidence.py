@@ -7,20 +7,17 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from staydown.assess import Assessment, ItemAssessment, Mounted
-from staydown.evidence.coupon import RESULTS, Coupon
+from staydown.evidence.coupon import Coupon
 from staydown.foundation.exposure import Mode
 from staydown.foundation.quantities import lasting
-from staydown.outputs.amounts import amount, bare_pair, bare_percent, one, units_of
+from staydown.outputs.amounts import amount, bare, bare_pair, bare_percent, units_of
 from staydown.outputs.blocks import Block, figure, heading, kept_together, listing, paragraph, table
-from staydown.outputs.evidence_text import some
 from staydown.outputs.matched_tests import matched_tests
 from staydown.outputs.most_used import by_case
 from staydown.outputs.stress_time_chart import stress_time_of
 from staydown.strength.capacity import ModeCapacity
 
-MOST_COUPONS = 60  # listed one by one; more are told group by group
-MOST_SPOILED = 24
-SAME_WARMTH_K = 5.0
+MOST_VALUES = 40  # of coupons alike, in one row
 MOST_BOUNDS = 6
 
 
@@ -43,6 +40,7 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
     if not mounted.groups:
         blocks.append(paragraph("No coupon of this tape on this surface: all of the above is estimate."))
         return [*blocks, figure(matched_tests(assessment, assessed, mounted))]
+    blocks += _coupons(mounted, system)
     chart = stress_time_of(assessment, assessed, _mode(mounted))
     if chart is not None:
         caption = (
@@ -50,6 +48,7 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
             "5 to 95 % of belief in the middle bond; dashed: lower bound; heavy line: what is proven of it, wet and aged."
         )
         blocks.append(figure(chart, caption))
+    blocks += _bounds(assessed, mounted, system)
     caption = (
         f"Shown for {assessed.item.name}. A box says how many such tests there are; a dash that none was made. A test "
         "that does not speak for a load says nothing about it, however many there are."
@@ -62,8 +61,6 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
             ]
         )
     )
-    blocks += _coupons(mounted, system)
-    blocks += _bounds(assessed, mounted, system)
     return blocks
 
 
@@ -72,48 +69,78 @@ def _mode(mounted: Mounted) -> Mode:
     return "tension" if "tension" in mounted.capacity else next(iter(mounted.capacity), "tension")
 
 
-def _listed(mounted: Mounted) -> list[Coupon]:
+def _coupons(mounted: Mounted, system: str) -> list[Block]:
+    """Return every coupon with its stress and failure face, those alike in one row, spoiled ones last."""
     every = [
         c for group in mounted.groups.values() for c in (*group.valid, *group.conditioned, *group.spoiled)
     ]
-    return sorted(
-        every, key=lambda c: (c.result == "spoiled", c.mode, -c.temperature_K, RESULTS.index(c.result))
-    )
-
-
-def _coupons(mounted: Mounted, system: str) -> list[Block]:
-    """Return every coupon, spoiled ones last; too many of them group by group."""
-    coupons = _listed(mounted)
-    if len(coupons) > MOST_COUPONS:
-        return _grouped(coupons, system)
+    rows = []
+    for group in sorted(
+        _alike(every), key=lambda g: (g[0].result == "spoiled", g[0].mode, -g[0].temperature_K)
+    ):
+        first = group[0]
+        unit = "N/m" if first.mode == "peel" else "Pa"
+        stresses = [bare(_stress(coupon), unit, system) for coupon in group[:MOST_VALUES]]
+        more = f" and {len(group) - MOST_VALUES} more" if len(group) > MOST_VALUES else ""
+        lasts = (min(c.lasted_s for c in group), max(c.lasted_s for c in group))
+        warm = (min(c.temperature_K for c in group), max(c.temperature_K for c in group))
+        rows.append(
+            (
+                series([coupon.name for coupon in group]),
+                first.mode,
+                first.result,
+                ", ".join(stresses) + more,
+                " to ".join(dict.fromkeys(lasting(end) for end in lasts)),
+                " to ".join(dict.fromkeys(amount(end, "K", system) for end in warm)),
+                first.failure_pattern or "-",
+                first.batch or first.made_on or "-",
+                _beside(first),
+            )
+        )
+    label = units_of("Pa", system).split(" ")[0]
     columns = (
-        ("coupon", "left", 1.0),
+        ("coupons", "left", 0.9),
         ("mode", "left", 0.0),
         ("what happened", "left", 0.0),
-        (f"stress, {units_of('Pa', system)}", "right", 0.0),
-        ("lasted", "right", 0.0),
-        (f"at, {units_of('K', system)}", "right", 0.0),
+        (f"stress of each, {label}", "left", 1.5),
+        ("lasted", "left", 0.0),
+        ("at", "left", 0.0),
         ("face", "left", 0.0),
         ("made", "left", 0.0),
-        ("beside", "left", 1.6),
+        ("beside", "left", 1.1),
     )
-    rows = [
-        (
-            coupon.name,
-            coupon.mode,
-            coupon.result,
-            _stress(coupon, system),
-            lasting(coupon.lasted_s),
-            bare_pair(coupon.temperature_K, "K", system),
-            coupon.failure_pattern or "-",
-            coupon.batch or coupon.made_on or "-",
-            _beside(coupon),
-        )
-        for coupon in coupons
-    ]
-    return [
-        table(f"The {len(rows)} coupons, spoiled ones last: kept and shown, never counted", columns, rows)
-    ]
+    title = (
+        f"All {len(every)} coupons, those alike in one row; spoiled ones are kept and shown, never counted"
+    )
+    return [table(title, columns, rows)]
+
+
+def _alike(coupons: Sequence[Coupon]) -> list[list[Coupon]]:
+    """Return coupons grouped by what a reader must tell apart, in the order of the logbook."""
+    groups: dict[tuple[Any, ...], list[Coupon]] = {}
+    for coupon in coupons:
+        key = (coupon.mode, coupon.result, round(coupon.temperature_K), coupon.failure_pattern, coupon.made_on,
+               coupon.batch, _beside(coupon))  # fmt: skip
+        groups.setdefault(key, []).append(coupon)
+    return list(groups.values())
+
+
+def series(names: Sequence[str], most: int = 4) -> str:
+    """Return names in a row, a numbered series by its ends.
+
+    Examples
+    --------
+    >>> series(["hot 1", "hot 2", "hot 3"]), series(["a", "b"]), series(["a", "b", "c", "d", "e"])
+    ('hot 1 to 3', 'a, b', 'a, b, c, d and 1 more')
+    """
+    stems = [name.rstrip("0123456789") for name in names]
+    numbers = [name[len(stem) :] for name, stem in zip(names, stems, strict=True)]
+    if len(names) > 2 and len(set(stems)) == 1 and all(numbers):
+        counts = [int(number) for number in numbers]
+        if counts == list(range(counts[0], counts[0] + len(counts))):
+            return f"{names[0]} to {numbers[-1]}"
+    shown = ", ".join(names[:most])
+    return shown if len(names) <= most else f"{shown} and {len(names) - most} more"
 
 
 def _beside(coupon: Coupon) -> str:
@@ -125,78 +152,10 @@ def _beside(coupon: Coupon) -> str:
     return "; ".join(part for part in parts if part)
 
 
-def _stress(coupon: Coupon, system: str) -> str:
-    if coupon.line_load_N_per_m is not None:
-        return amount(coupon.line_load_N_per_m, "N/m", system)
-    return "-" if coupon.stress_Pa is None else bare_pair(coupon.stress_Pa, "Pa", system)
-
-
-def _grouped(coupons: Sequence[Coupon], system: str) -> list[Block]:
-    rows = []
-    for group in _groups([coupon for coupon in coupons if coupon.result != "spoiled"]):
-        first = group[0]
-        stresses = sorted(
-            c.stress_Pa if c.stress_Pa is not None else c.line_load_N_per_m or 0.0 for c in group
-        )
-        unit = "N/m" if first.mode == "peel" else "Pa"
-        lasts = dict.fromkeys(
-            lasting(end) for end in (min(c.lasted_s for c in group), max(c.lasted_s for c in group))
-        )
-        warm = dict.fromkeys(one(end, "K", system) for end in (group[-1].temperature_K, first.temperature_K))
-        rows.append(
-            (
-                str(len(group)),
-                first.mode,
-                first.result,
-                bare_pair(stresses[0], unit, system),
-                bare_pair(stresses[len(stresses) // 2], unit, system),
-                bare_pair(stresses[-1], unit, system),
-                " to ".join(lasts),
-                " to ".join(warm),
-                first.failure_pattern or "-",
-                first.conditioned or "",
-            )
-        )
-    columns = (
-        ("n", "right", 0.0),
-        ("mode", "left", 0.0),
-        ("what happened", "left", 0.0),
-        (f"least, {units_of('Pa', system)}", "right", 0.0),
-        ("middle", "right", 0.0),
-        ("most", "right", 0.0),
-        ("lasted", "left", 1.0),
-        ("at", "left", 0.0),
-        ("face", "left", 0.0),
-        ("first", "left", 0.5),
-    )
-    spoiled = [c for c in coupons if c.result == "spoiled"]
-    note = "Peel in N/mm (lb/in). Every coupon by itself: `staydown record export`."
-    blocks = [
-        table(
-            f"The {len(coupons)} coupons, by mode, warmth, face and what happened", columns, rows, note=note
-        )
-    ]
-    if spoiled:
-        told = [f"{c.name} ({c.mode}, {c.note or 'no reason given'})" for c in spoiled]
-        words = f"Spoiled, kept and never counted: {some(told, MOST_SPOILED)}."
-        blocks.append(paragraph(words, "note"))
-    return blocks
-
-
-def _groups(coupons: Sequence[Coupon]) -> Iterator[list[Coupon]]:
-    """Yield coupons alike in mode, result, face and conditioning, within a few kelvins, the warmest first."""
-    alike: dict[tuple[Any, ...], list[Coupon]] = {}
-    for coupon in coupons:
-        key = (coupon.mode, coupon.result, coupon.failure_pattern, coupon.conditioned)
-        alike.setdefault(key, []).append(coupon)
-    for group in alike.values():
-        mine: list[Coupon] = []
-        for coupon in sorted(group, key=lambda c: -c.temperature_K):
-            if mine and mine[0].temperature_K - coupon.temperature_K > SAME_WARMTH_K:
-                yield mine
-                mine = []
-            mine.append(coupon)
-        yield mine
+def _stress(coupon: Coupon) -> float:
+    """Return the stress of a coupon, of a peel coupon its line load. [Pa, N/m]"""
+    stress = coupon.line_load_N_per_m if coupon.mode == "peel" else coupon.stress_Pa
+    return math.nan if stress is None else stress
 
 
 def _bounds(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:

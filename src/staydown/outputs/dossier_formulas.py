@@ -10,6 +10,7 @@ from staydown.foundation.law import LAWS
 from staydown.foundation.quantities import shown
 from staydown.outputs.amounts import case_name
 from staydown.outputs.blocks import Block, heading, paragraph
+from staydown.outputs.dossier_sources import sources
 from staydown.outputs.most_used import worst_in_tension
 from staydown.outputs.printed_math import letter, typeset
 from staydown.outputs.used_formulas import Used, used_formulas
@@ -37,7 +38,7 @@ ROOMS = {
     "verdict": "Does it stay on",
     "retention": "What catches it",
 }
-HOMES = {"belief_lower_bound": "strength", "sum": "loads"}
+HOMES = {"belief_lower_bound": "strength"}
 IN_PEOPLE = ("N", "Pa", "m/s", "K")  # units that people read in another size
 
 
@@ -76,6 +77,7 @@ def formula_pages(items: Sequence[ItemAssessment], system: str) -> list[Block]:
             "groups": [
                 {"title": title, "formulas": formulas(mine, system)} for title, mine in groups.items() if mine
             ],
+            "after": sources(items),
         },
     ]
 

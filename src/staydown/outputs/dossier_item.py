@@ -41,7 +41,8 @@ from staydown.retention.retention import TetherCheck
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
-MOST_MOUNTS, MOST_CASES, FEW_CASES, MOST_LOST = 16, 18, 6, 10
+MOST_MOUNTS, MOST_CASES, MOST_LOST = 16, 18, 10
+FEW_CASES, FEW_LOST = 5, 3  # of an item that does not decide
 LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
 USE = "use %, likely / high"
 
@@ -53,19 +54,19 @@ def full_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]:
         return []
     found = worst_in_tension(mounted)
     caption = (
-        f"{case_name(mounted.table.cases[found.case])}, to scale, load factors included: at each foot its use over all "
+        f"To scale, {case_name(mounted.table.cases[found.case])}, load factors included: at each foot its use over all "
         "cases and its pull in this one; under the roof line the larger pull of each row. Brown pulls, blue-green holds."
     )
     return [
         heading(f"{assessed.item.name}: what decides", 1),
         figure(pictures.item_view(assessed, mounted, found, system), caption),
-        *_worst_foot(assessment, assessed, mounted, found, fall=True),
+        *_worst_foot(assessment, assessed, mounted, found),
         *_mounts(mounted, system),
         *_cases(mounted, system, MOST_CASES),
         *_spread(mounted, system),
         *_temperatures(mounted, system),
         *_chain(assessed, mounted, system),
-        *_lost_mounts(assessed, mounted, system),
+        *_lost_mounts(assessed, mounted, system, MOST_LOST),
         *_retention(assessed, mounted, system),
     ]
 
@@ -80,10 +81,9 @@ def brief_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]
         return blocks
     return [
         *blocks,
-        *_worst_foot(assessment, assessed, mounted, worst_in_tension(mounted), fall=False),
         *_mounts(mounted, system),
         *_cases(mounted, system, FEW_CASES),
-        *_lost_mounts(assessed, mounted, system),
+        *_lost_mounts(assessed, mounted, system, FEW_LOST),
         *_retention(assessed, mounted, system),
     ]
 
@@ -102,9 +102,9 @@ def answers(assessed: ItemAssessment) -> list[Block]:
 
 
 def _worst_foot(
-    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick, *, fall: bool
+    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick
 ) -> list[Block]:
-    """Return the worst foot: its section beside its numbers, then both falls where they are asked for."""
+    """Return the worst foot: its section beside its numbers, then both falls."""
     system = assessment.job.job.show
     if found.peak_Pa <= 0.0:
         return [paragraph("No foot is pulled or tipped in any case.", "note")]
@@ -127,14 +127,13 @@ def _worst_foot(
         ("use", f"{percent(found.use)} ({found.level}), likely {percent(found.likely_use)}"),
     ]  # fmt: skip
     section = figure(pictures.lever(assessed, mounted, found, system))
-    blocks = [heading(f"The worst foot in tension: {name}", 2), beside([section], [facts(rows)], share=0.5)]
-    if fall:
-        caption = (
-            f"{name}, {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn "
-            "through what holds."
-        )
-        blocks.append(figure(pictures.falls(assessment, assessed, mounted, found), caption))
-    return [kept_together(blocks)]
+    caption = (
+        f"At {name} in {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn through "
+        "what holds."
+    )
+    fall = figure(pictures.falls(assessment, assessed, mounted, found), caption)
+    head = heading(f"The worst foot in tension: {name}", 2)
+    return [kept_together([head, beside([section], [facts(rows)]), fall])]
 
 
 def _mounts(mounted: Mounted, system: str) -> list[Block]:
@@ -279,12 +278,12 @@ def _chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Bloc
     ]
 
 
-def _lost_mounts(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
+def _lost_mounts(assessed: ItemAssessment, mounted: Mounted, system: str, most: int) -> list[Block]:
     """Return what is left when a mount is lost: one row a loss, the worst pairs below."""
     redundancy, table_of = mounted.redundancy, mounted.table
     singles = sorted(redundancy.singles, key=lambda rest: -(rest.use if rest.use is not None else 9e9))
     rows = []
-    for rest in (*singles[:MOST_LOST], *redundancy.pairs):
+    for rest in (*singles[:most], *redundancy.pairs[: max(1, most // 3)]):
         case = table_of.cases[rest.case]
         holds = "not known" if rest.holds is None else "holds" if rest.holds else "does not hold"
         rows.append(
@@ -310,8 +309,8 @@ def _lost_mounts(assessed: ItemAssessment, mounted: Mounted, system: str) -> lis
         ("next lets go", "right", 0.0),
     )
     note = "Speeds are on the road, at which the rest is used to 100 %; times are a model and never lift a verdict."
-    if len(singles) > MOST_LOST:
-        note += f" {len(singles) - MOST_LOST} more single losses are less bad."
+    if len(singles) > most:
+        note += f" {len(singles) - most} more single losses are less bad."
     blocks: list[Block] = []
     if rows:
         blocks.append(

@@ -136,7 +136,8 @@ def item_view(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: s
 
 
 def _with_sign(label: str) -> str:
-    return f"{label} %" if label[:1].isdigit() else label
+    number = label.rstrip("?!-")
+    return f"{number} %{label.removeprefix(number).replace('!', '')}" if number else label
 
 
 def _causes(
@@ -224,8 +225,8 @@ def lever(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str) 
             push=one(abs(push), "N", system) if abs(push) >= LEAST_SHOWN_N else "",
             left_edge=edges[0],
             right_edge=edges[1],
-            left_stress=one(left_Pa, "Pa", system),
-            right_stress=one(right_Pa, "Pa", system),
+            left_stress=one(left_Pa, "Pa", system).replace("-", "−"),
+            right_stress=one(right_Pa, "Pa", system).replace("-", "−"),
             mean=f"mean {amount(mean, 'Pa', system)}",
             proven_Pa=proven,
             proven="" if proven is None else f"proven {amount(proven, 'Pa', system)}",

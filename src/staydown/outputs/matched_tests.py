@@ -53,7 +53,7 @@ TESTS: tuple[tuple[str, Speaks], ...] = (
     ("pull-off, hot", lambda c, w: _pull(c) and _up(c) and w.hot(c)),
     ("pull-off, room", lambda c, w: _pull(c) and _up(c) and not w.hot(c) and not w.cold(c)),
     ("pull-off, cold", lambda c, w: _pull(c) and _up(c) and w.cold(c)),
-    ("hang upward, hot", lambda c, w: _hang(c) and _up(c) and w.hot(c)),
+    ("upward hang, hot", lambda c, w: _hang(c) and _up(c) and w.hot(c)),
     ("shear pull, hot", lambda c, w: _pull(c) and c.mode == "shear" and w.hot(c)),
     ("shear hang, hot", lambda c, w: _hang(c) and c.mode == "shear" and w.hot(c)),
     ("wetted or aged first", lambda c, _: c.conditioned is not None),

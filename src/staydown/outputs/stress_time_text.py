@@ -36,10 +36,10 @@ def chart(
     grid = [[" "] * WIDTH for _ in range(HEIGHT)]
 
     def row(stress: float) -> int:
-        return round((high - np.log10(stress)) / max(high - low, 1e-9) * (HEIGHT - 1))
+        return round(float((high - np.log10(stress)) / max(high - low, 1e-9) * (HEIGHT - 1)))
 
     def column(seconds: float) -> int:
-        return round((np.log10(seconds) - left) / max(right - left, 1e-9) * (WIDTH - 1))
+        return round(float((np.log10(seconds) - left) / max(right - left, 1e-9) * (WIDTH - 1)))
 
     for number in range(WIDTH):
         grid[row(float(median[number]))][number] = "-"
@@ -75,7 +75,7 @@ def _ticks(left: float, right: float) -> str:
 
 def coupon_rows(coupons: tuple[Coupon, ...]) -> list[tuple[str, ...]]:
     """Return one row of a table for each coupon: name, result, stress, time, temperature, face, note."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for coupon in coupons:
         unit = "N/m" if coupon.mode == "peel" else "Pa"
         rows.append(

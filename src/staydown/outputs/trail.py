@@ -174,7 +174,7 @@ def _lines(
     value = value_text(number, index)
     label = f"{name} = " if name else ""
     if isinstance(number, Given):
-        yield depth, f"{label}{value} <- {_source_text(number, written)}"
+        yield depth, f"{label}{value} <- {source_text(number, written)}"
         return
     law = number.law
     key = (id(number), index)
@@ -201,7 +201,8 @@ def value_text(number: Number, index: Index) -> str:
     return f"{plain} ({shown(value, number.unit)}, {shown(value, number.unit, 'us')})"
 
 
-def _source_text(number: Given, written: Written) -> str:
+def source_text(number: Given, written: Written) -> str:
+    """Return where a number that nobody derived comes from: what was typed and where, or what was published."""
     source = number.source
     typed = written.of(source.place) if source.place else None
     if source.basis == "typed" and typed is not None:

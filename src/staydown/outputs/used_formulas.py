@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from staydown.assess import Mounted
 from staydown.foundation.law import Law
-from staydown.foundation.numbers import Chosen, Derived, Number, at
+from staydown.foundation.numbers import SUM, Chosen, Derived, Number, at
 
 Index = tuple[int, int, int]
 
@@ -42,7 +42,7 @@ def used_formulas(mounted: Mounted, index: Index) -> tuple[Used, ...]:
         seen: set[int] = set()
         for number in _results(mounted):
             for derived, place in _walk(number, index, follow, seen):
-                if derived.law.name not in found:
+                if derived.law.name not in found and derived.law is not SUM:
                     used = _used(derived, place)
                     if used is not None:
                         found[derived.law.name] = used

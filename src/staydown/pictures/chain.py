@@ -63,9 +63,9 @@ def _link(link: Link, left: float, step: float, *, last: bool) -> list[str]:
                           radius=min(radius - inset, (wide - 2 * inset) * share / 2)))  # fmt: skip
     if not link.known:
         marks.append(hatch(x + radius / 2, TOP + 4.0, wide - radius, LINK - 8.0, ink=SOFT))
-    outline = STRONG * 1.7 if link.weakest else THIN
+    outline = STRONG * 1.5 if link.weakest else THIN
     over = link.use is not None and link.use > 1.0
-    dash = "3 2.2" if over or not link.known else ""
+    dash = "4 2.6" if over or not link.known else ""
     marks.append(rect(x, TOP, wide, LINK, ink=INK, stroke=outline, radius=radius, dash=dash))
     y = TOP + LINK + 11.0
     marks.append(text(middle, y, link.part, size=PLAIN, bold=True, anchor="middle"))

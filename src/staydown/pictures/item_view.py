@@ -110,11 +110,12 @@ def item_view(view: ItemView) -> Picture:
     sheet = _Sheet(
         scale=scale, left=(PAGE - view.length_m * scale) / 2, middle=middle, skin=skin, bottom=bottom
     )
-    height = skin + LONGEST_ARROW + 10.0
     sizes = [abs(size) for one in view.feet for size in (one.pull_N, one.along_N, one.across_N)]
     sizes += [abs(size) for cause in view.causes for size in (cause.along_N, cause.up_N)]
     reach = LONGEST_ARROW / max([*sizes, 1e-9])
     marks = [*_plan(view, sheet, reach), *_side(view, sheet, reach)]
+    longest = max((abs(one.pull_N) * reach for one in view.feet), default=0.0)
+    height = skin + 10.0 + max(longest, 16.0)
     title = f"{view.name}: use and forces in its worst case, from above and from its left side"
     return Picture(
         name="item",
@@ -182,17 +183,20 @@ def _centred(x: float, y: float, words: str, size: float) -> Box:
 
 
 def _words(one: ViewFoot, sheet: _Sheet, taken: list[Box]) -> str:
-    """Return a foot's use and pull beside it: behind, before, over or under it, where there is room."""
+    """Return a foot's use and pull beside it: towards the item's middle, behind, away, before, where there is room."""
     box = _box(one, sheet)
     wide = max(text_width(one.label, PLAIN, bold=True), text_width(one.pull, SMALL))
     high = PLAIN + SMALL + 1.0
     row = (box[1] + box[3] - high) / 2
     centre = (box[0] + box[2]) / 2
+    under = (centre - wide / 2, box[3] + 2.0, centre + wide / 2, box[3] + 2.0 + high)
+    over = (centre - wide / 2, box[1] - 2.0 - high, centre + wide / 2, box[1] - 2.0)
+    inward, outward = (over, under) if one.left_m > 0.0 else (under, over)
     tries = [
+        inward,
         (box[2] + 4.0, row, box[2] + 4.0 + wide, row + high),
+        outward,
         (box[0] - 4.0 - wide, row, box[0] - 4.0, row + high),
-        (centre - wide / 2, box[3] + 2.0, centre + wide / 2, box[3] + 2.0 + high),
-        (centre - wide / 2, box[1] - 2.0 - high, centre + wide / 2, box[1] - 2.0),
     ]
     spot = first_free(tries, taken, (0.0, 0.0, PAGE, sheet.bottom))
     if spot is None:
@@ -225,43 +229,39 @@ def _side(view: ItemView, sheet: _Sheet, reach: float) -> list[str]:
 def _causes(view: ItemView, sheet: _Sheet, top: float, reach: float) -> list[str]:
     """Return the loads on the item, each as an arrow at its place with its words."""
     marks: list[str] = []
-    taken: list[Box] = []
-    inside: Box = (0.0, sheet.bottom + 12.0, PAGE, sheet.skin)
+    taken: list[Box] = [(sheet.x(0.0), top - 1.0, sheet.x(view.length_m), sheet.skin)]
+    inside: Box = (0.0, sheet.bottom + 4.0, PAGE, sheet.skin)
     for cause in sorted(view.causes, key=lambda cause: -abs(cause.up_N)):
-        x = sheet.x(cause.behind_m)
-        y = sheet.skin - cause.height_m * sheet.scale
-        if abs(cause.up_N) >= abs(cause.along_N):
-            length = cause.up_N * reach
-            ends = (
-                (x, top - 2.0, x, top - 2.0 - length)
-                if length >= 0
-                else (x, top - 2.0 + length, x, top - 2.0)
-            )
-            label_y = min(ends[1], ends[3])
-        else:
-            length = cause.along_N * reach
-            side = sheet.x(0.0) - 4.0 if length < 0 else sheet.x(view.length_m) + 4.0
-            ends = (side - abs(length), y, side, y) if length < 0 else (side + length, y, side, y)
-            label_y = y - 6.0
-            x = min(ends[0], ends[2]) - 4.0
+        ends = _cause_ends(view, cause, sheet, top, reach)
         marks.append(arrow(*ends, ink=PULL, width=STRONG))
-        taken.append(
-            (
-                min(ends[0], ends[2]) - 1.5,
-                min(ends[1], ends[3]),
-                max(ends[0], ends[2]) + 1.5,
-                max(ends[1], ends[3]),
-            )
-        )
-        wide, high = text_width(cause.words, SMALL), SMALL * 0.9
-        tries = [
-            (x + 4.0, label_y + step, x + 4.0 + wide, label_y + step + high)
-            for step in (0.0, 8.0, -8.0, 16.0, -16.0)
-        ] + [(x - 4.0 - wide, label_y + step, x - 4.0, label_y + step + high) for step in (0.0, 8.0, 16.0)]
-        spot = first_free(tries, taken, inside)
+        low, high = min(ends[1], ends[3]), max(ends[1], ends[3])
+        first, last = min(ends[0], ends[2]), max(ends[0], ends[2])
+        taken.append((first - 1.5, low, last + 1.5, high))
+        wide, tall = text_width(cause.words, SMALL), SMALL * 0.9
+        rows = [low + step for step in (0.0, 8.0, -8.0, 16.0, 24.0, -16.0)]
+        if ends[1] == ends[3]:
+            rows = [low - tall / 2, *rows]
+        tries = [(last + 4.0, row, last + 4.0 + wide, row + tall) for row in rows]
+        before = [(first - 4.0 - wide, row, first - 4.0, row + tall) for row in rows]
+        spot = first_free([*before, *tries] if ends[1] == ends[3] else [*tries, *before], taken, inside)
         if spot:
-            marks.append(text(spot[0], spot[3] - 1.0, cause.words, size=SMALL, ink=PULL, halo=True))
+            marks.append(text(spot[0], spot[3] - 0.8, cause.words, size=SMALL, ink=PULL, halo=True))
     return marks
+
+
+def _cause_ends(
+    view: ItemView, cause: Cause, sheet: _Sheet, top: float, reach: float
+) -> tuple[float, float, float, float]:
+    """Return tail and tip of a load's arrow: over the item where it acts, or beside it at its height."""
+    if abs(cause.up_N) >= abs(cause.along_N):
+        x, length = sheet.x(cause.behind_m), cause.up_N * reach
+        return (
+            (x, top - 2.0, x, top - 2.0 - length) if length >= 0.0 else (x, top - 2.0 + length, x, top - 2.0)
+        )
+    y, length = sheet.skin - cause.height_m * sheet.scale, abs(cause.along_N) * reach
+    if cause.along_N < 0.0:  # rearward: it pushes at the front, which is at the left
+        return (sheet.x(0.0) - 3.0 - length, y, sheet.x(0.0) - 3.0, y)
+    return (sheet.x(view.length_m) + 3.0 + length, y, sheet.x(view.length_m) + 3.0, y)
 
 
 def _held(view: ItemView, sheet: _Sheet, reach: float) -> list[str]:

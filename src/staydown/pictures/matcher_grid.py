@@ -14,7 +14,7 @@ State = Literal["enough", "some", "wanted", "silent"]
 
 LABEL = 128.0
 ANSWER = 96.0  # width of the last column [pt]
-HEAD = 42.0
+HEAD = 28.0
 ROW = 20.0
 KEY: tuple[tuple[State, str, str], ...] = (
     ("enough", "5", "enough such tests"),

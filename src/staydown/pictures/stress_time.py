@@ -26,7 +26,7 @@ from staydown.pictures.style import (
 )
 
 SCHEMA = "https://vega.github.io/schema/vega-lite/v6.json"
-HEIGHT = 158.0
+HEIGHT = 150.0
 AXIS = 34.0  # room for the axis beside a panel [pt]
 GAP = 18.0
 SHAPES = {"broke": "circle", "fell": "triangle-down", "holding": "triangle-right", "spoiled": "cross"}

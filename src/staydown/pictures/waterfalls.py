@@ -25,10 +25,10 @@ from staydown.pictures.style import (
 from staydown.pictures.svg import document, hatch, line, rect, text
 
 ROW = 16.5
-LABEL = 118.0  # width of the words before the bars [pt]
+LABEL = 104.0  # width of the words before the bars [pt]
 GUTTER = 14.0
 COLUMN = (PAGE - GUTTER) / 2
-NUMBER = 34.0  # room for a number at the end of a bar
+NUMBER = 28.0  # room for a number at the end of a bar
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

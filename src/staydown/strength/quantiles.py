@@ -90,7 +90,7 @@ def _solve(questions: Sequence[Question], z: float, x: Array, close: float) -> A
         step = np.clip((z - place) / np.maximum(steepness, 1e-9), -_LARGEST_STEP, _LARGEST_STEP)
         target = x + step
         bracketed = np.isfinite(low) & np.isfinite(high)
-        target = np.where(bracketed & ((target <= low) | (target >= high)), 0.5 * (low + high), target)
+        target = np.where(bracketed & ((target < low) | (target > high)), 0.5 * (low + high), target)
         moved = float(np.abs(target - x).max(initial=0.0))
         x = target
         if moved < close:

@@ -86,14 +86,20 @@ def button(words: str, act: str, arg: Any = None, *, kind: str = "", **attribute
 def why(words: str, path: str, *, label: str = "") -> Node:
     """Return a number that opens its trail."""
     name = f"{label or words}: where it comes from"
-    return el("button", words, act="why", arg=path, class_="why", aria_label=f"{words}, {name}" if label else name)
+    return el(
+        "button", words, act="why", arg=path, class_="why", aria_label=f"{words}, {name}" if label else name
+    )
 
 
 def picture(one: Picture | None, caption: str = "", *, class_: str = "", wide: bool = False) -> Node | None:
     """Return a drawing of ours, whose texts are escaped where it is drawn."""
     if one is None or not one.svg:
         return None
-    return ["picture", {"svg": one.svg, "caption": caption, "class": class_, "wide": wide, "alt": one.title}, []]
+    return [
+        "picture",
+        {"svg": one.svg, "caption": caption, "class": class_, "wide": wide, "alt": one.title},
+        [],
+    ]
 
 
 def field(one: FormField, *, error: str = "", cost: str = "") -> Node:

@@ -1,0 +1,56 @@
+"""The sources of values that an answer rests on, each with what it gives."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from staydown.assess import ItemAssessment
+from staydown.foundation.numbers import Number
+from staydown.foundation.walk import givens
+
+BASES = {
+    "published": "Publications",
+    "planning value": "Planning values",
+    "class card": "Class cards",
+    "typed": "Typed, with a source of the person's own",
+}
+
+
+def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
+    """Return the sources that values rest on, by kind, each with what it gives."""
+    found: dict[str, dict[str, dict[str, None]]] = {basis: {} for basis in BASES}
+    typed: set[str] = set()
+    for assessed in items:
+        for number in givens(*_numbers(assessed)):
+            source = number.source
+            if source.basis == "typed":
+                typed.add(source.place)
+            if source.basis in BASES and not (
+                source.basis == "typed" and source.title.startswith("typed in")
+            ):
+                name = source.place.rsplit(".", 1)[-1].replace("_", " ") or "a constant"
+                found[source.basis].setdefault(source.title, {})[name] = None
+    told = [
+        {
+            "title": f"Sources of values: {title}",
+            "items": [
+                f"{source}: {', '.join(sorted(names))}" for source, names in sorted(found[basis].items())
+            ],
+        }
+        for basis, title in BASES.items()
+        if found[basis]
+    ]
+    note = f"{len(typed)} values were typed in the job; sources of formulas stand beside them."
+    return [*told, {"title": "Sources of values: typed", "items": [note]}]
+
+
+def _numbers(assessed: ItemAssessment) -> list[Number]:
+    mounted = assessed.mounted
+    if mounted is None:
+        return []
+    parts = [number for part in mounted.table.parts for number in (*part.force, *part.at, part.factor)]
+    cases = [number for case in mounted.table.cases for number in (case.lasts, case.bond_temperature)]
+    links = [link.link.strength for link in mounted.chain if link.link.strength is not None]
+    held = [mounted.retention.proposal.line_needed, mounted.retention.proposal.anchor_needed]
+    return [mounted.checks.use, mounted.demands.line_load, mounted.content, *parts, *cases, *links, *held]
