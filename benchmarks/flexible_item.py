@@ -61,7 +61,7 @@ def all_cases() -> Array:
     place_m = places(4)
     flexibility = prepare(place_m)
     position = np.concatenate([place_m, np.zeros((8, 1))], axis=-1)
-    held = hold(flexibility, np.arange(8), position, springs_of((8,)))
+    held = hold(flexibility, np.arange(8), position, springs_of((8,)), 0.05)
     loads = np.random.default_rng(1).normal(size=(len(CENTRES) + 7, CASES))
     return held.on_mounts[:, 2] @ loads
 
@@ -70,7 +70,7 @@ def layouts_at_once(flexibility: Flexibility, place_m: Array, pick: NDArray[np.i
     """Return the pull of the mounts of every layout for every unit load: (layout, mount, loads)."""
     position = np.concatenate([place_m[pick], np.zeros((*pick.shape, 1))], axis=-1)
     pulls = [
-        hold(flexibility, some, points, springs_of(some.shape)).on_mounts[:, :, 2]
+        hold(flexibility, some, points, springs_of(some.shape), 0.0).on_mounts[:, :, 2]
         for some, points in zip(np.array_split(pick, 20), np.array_split(position, 20), strict=True)
     ]
     return np.concatenate(pulls)

@@ -9,16 +9,21 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from staydown.evidence.chain import Part, build_chain, parts_pulled
+import numpy as np
+
+from staydown.evidence.chain import ChainLink, build_chain, parts_pulled
 from staydown.evidence.coupon import Coupon
+from staydown.evidence.event import Event
 from staydown.evidence.group_coupons import CouponGroup, group_coupons
+from staydown.evidence.history import History, build_history
 from staydown.evidence.kept_ratio import KeptRatio
+from staydown.evidence.slip import Thermal as Movement
 from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
-from staydown.foundation.numbers import Number, given, typed
+from staydown.foundation.numbers import Number, typed
 from staydown.foundation.version import VERSION
-from staydown.job.records import Claim, Item, Job
-from staydown.library.cards import Band, Cards, PlanningValue
+from staydown.job.records import Claim, Item, Job, Tape
+from staydown.library.cards import Cards
 from staydown.loads.build_cases import build_cases
 from staydown.loads.load_case import CaseTable, exposures
 from staydown.retention.build_tether import build_retention
@@ -29,25 +34,56 @@ from staydown.spread.demands import Demands
 from staydown.spread.spring_group import build_spring_group
 from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
-from staydown.verdict.brief import Brief, governing
+from staydown.verdict.brief import Brief, governing, most_used
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
 from staydown.verdict.decide import decide, refusals
-from staydown.verdict.fastener import fastener_strength
 from staydown.verdict.redundancy import build_redundancy, judged, life_slope
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
+from staydown.verdict.typed_facts import kept_ratios, typed_links, with_overrides
+from staydown.verdict.unsettled import unsettled, with_unsettled
 from staydown.verdict.verdict import Governing, Verdict, Word, worst
+
+__all__ = [
+    "Assessment",
+    "Carried",
+    "Facts",
+    "ItemAssessment",
+    "Mounted",
+    "Proven",
+    "Subject",
+    "assess",
+    "assess_again",
+    "assess_item",
+    "carry",
+    "kept_ratios",
+    "lose",
+    "movements",
+    "prove",
+    "pull",
+    "spread",
+    "subject_of",
+    "typed_links",
+    "use_of_item",
+    "warm",
+    "with_overrides",
+]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
-    """What an assessment rests on beside the job: the card library, the coupons, the claims shown for comparison."""
+    """What an assessment rests on beside the job: the card library, the coupons, the claims shown for comparison.
+
+    events: what the logbook tells of bonding, inspections and what the roof went through; what nobody has looked at
+    since keeps an item from its word.
+    """
 
     cards: Cards
     coupons: tuple[Coupon, ...] = ()
     claims: tuple[Claim, ...] = ()
+    events: tuple[Event, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -104,11 +140,11 @@ def assess(job: Job, facts: Facts) -> Assessment:
     job : Job
         A job that was read without errors.
     facts : Facts
-        Cards, coupons and claims; nothing else is looked at.
+        Cards, coupons, claims and what happened; nothing else is looked at.
     """
-    cards = with_overrides(facts.cards, job)
+    cards, history = with_overrides(facts.cards, job), build_history(facts.events)
     items = tuple(
-        assess_item(job, item, f"item.{number}", cards, facts.coupons)
+        _look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
         for number, item in enumerate(job.item, start=1)
     )
     return _whole(job, cards, items, facts)
@@ -121,14 +157,43 @@ def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
     """
     if job.model_copy(update={"item": ()}) != before.job.model_copy(update={"item": ()}):
         return assess(job, facts)
-    cards, old = before.cards, before.items
+    cards, old, history = before.cards, before.items, build_history(facts.events)
     items = tuple(
         old[number - 1]
         if number <= len(old) and old[number - 1].item == item
-        else assess_item(job, item, f"item.{number}", cards, facts.coupons)
+        else _look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
         for number, item in enumerate(job.item, start=1)
     )
     return _whole(job, cards, items, facts)
+
+
+def _look_first(assessed: ItemAssessment, job: Job, cards: Cards, history: History) -> ItemAssessment:
+    """Return the item with what must be looked at first among its reasons; until then it is NOT PROVEN."""
+    item = assessed.item
+    reasons = unsettled(
+        history,
+        item.name,
+        [mount.name for mount in item.mount],
+        next(tape for tape in job.tape if tape.name == item.tape).thickness_m,
+        {} if assessed.mounted is None else movements(assessed.mounted),
+        cards.planning,
+        job.job.show,
+    )
+    return replace(assessed, verdict=with_unsettled(assessed.verdict, reasons))
+
+
+def movements(mounted: Mounted) -> dict[str, Movement]:
+    """Return how far heat moves each foot to and fro daily, at the favourable end of the bands."""
+    thermal, mounts = mounted.thermal, mounted.demands.mounts
+    span_K = float(np.asarray(thermal.spans["item"].value).max())
+    least = np.broadcast_to(np.asarray(thermal.least.value, dtype=float).reshape(-1), len(mounts))
+    if span_K <= 0.0:
+        return {}
+    # from cold to hot is twice the strain each way
+    return {
+        mount: Movement(strain=2.0 * float(one), span_K=span_K)
+        for mount, one in zip(mounts, least, strict=True)
+    }
 
 
 def _whole(job: Job, cards: Cards, items: tuple[ItemAssessment, ...], facts: Facts) -> Assessment:
@@ -145,6 +210,39 @@ def _whole(job: Job, cards: Cards, items: tuple[ItemAssessment, ...], facts: Fac
     return Assessment(job=job, cards=cards, items=items, claims=facts.claims, findings=findings)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Subject:
+    """One item with mounts, and what is looked up for it: dotted places, tape, coupons by mode, typed ratios."""
+
+    job: Job
+    item: Item
+    place: str
+    cards: Cards
+    standing: Standing
+    tape: Tape
+    tape_place: str
+    groups: Mapping[Mode, CouponGroup]
+    ratios: tuple[KeptRatio, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Carried:
+    """What pulls on an item, how much of it each mount carries, how far heat moves each pad."""
+
+    table: CaseTable
+    demands: Demands
+    thermal: Thermal
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Proven:
+    """What is proven of a share of bonds (content), and how much of it is used."""
+
+    content: Number
+    capacity: Mapping[Mode, ModeCapacity]
+    checks: Checks
+
+
 def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequence[Coupon]) -> ItemAssessment:
     """Return the assessment of one item."""
     standing = build_standing(job, item, cards)
@@ -153,140 +251,173 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
             word="NO", because=tuple(refusals(standing, cards.planning)), conditions=(), find_out=()
         )
         return ItemAssessment(item=item, place=place, standing=standing, mounted=None, verdict=verdict)
-    number, tape = next((n, t) for n, t in enumerate(job.tape, start=1) if t.name == item.tape)
-
-    # what pulls on it, and which mount carries how much
-    table = build_cases(job, item, place, standing.consequence, cards)
-    demands = build_demands(item, place, tape, f"tape.{number}", cards, table)
-    thermal = build_thermal(item, place, tape, f"tape.{number}", cards, table.soak, standing.surface.id)
-
-    # how much the bond is proven to carry: no newton is handed over
-    groups = group_coupons(coupons, tape.name, standing.surface.id)
-    ratios = kept_ratios(job, tape.name)
-
-    def prove(content: Number) -> tuple[Mapping[Mode, ModeCapacity], Checks]:
-        """Return what is proven of a share of bonds, and how much of it is used."""
-        proven = build_capacity(
-            groups,
-            exposures(table),
-            ratios,
-            standing.tape,
-            cards.planning,
-            content=content,
-            coldest_K=job.climate.coldest_K,
-        )
-        return proven, build_checks(table, demands, thermal, proven, cards.planning)
-
-    content = cards.planning["content"].decided
-    capacity, checks = prove(content)
-
+    subject = subject_of(job, item, place, cards, coupons, standing)
+    # what pulls on it, and which mount carries how much; how much the bond is proven to carry
+    carried = carry(subject)
+    proven = prove(subject, carried, cards.planning["content"].decided)
     # may one mount be lost? where not, the bounds must cover more of all bonds
-    links = build_chain(typed_links(item, place, cards), parts_pulled(groups))
-    group = build_spring_group(item, place, tape, cards, table, judged(table))
-    slope = life_slope(capacity, standing.tape)
-    redundancy = build_redundancy(group, table, checks, links, job.travel, slope, job.job.show)
-    if capacity and not redundancy.redundant:
-        content = cards.planning["content_not_redundant"].decided
-        capacity, checks = prove(content)
-
-    # what holds if no mount does, and what a screw beside the tape does
-    thickness = typed(tape.thickness_m, "m", f"tape.{number}.thickness")
-    retention = build_retention(item, place, thickness, table, thermal, cards.planning, job.job.show)
-    shared = build_shared_pulls(
-        item,
-        place,
-        (tape, f"tape.{number}", standing.tape),
-        standing.surface,
-        cards,
-        (table, demands, checks),
-        job.job.show,
-    )
-
+    links = build_chain(typed_links(item, place, cards), parts_pulled(subject.groups))
+    redundancy = lose(subject, carried, proven, links)
+    if proven.capacity and not redundancy.redundant:
+        proven = prove(subject, carried, cards.planning["content_not_redundant"].decided)
     # does it stay on?
-    chain = check_chain(links, table, demands, checks)
-    wet, _ = wet_and_age(None, [r for r in ratios if r.mode == "tension"], cards.planning)
-    hot = [r.kept for r in ratios if r.condition == "hot" and r.mode == "tension"]
-    brief = Brief(
-        standing=standing,
-        table=table,
-        demands=demands,
-        capacity=capacity,
-        content=content,
-        checks=checks,
-        redundancy=redundancy,
-        chain=chain,
-        shared=shared,
-        retention=retention,
-        planning=cards.planning,
-        wet=wet,
-        hot_kept=hot[0] if hot else None,
-        system=job.job.show,
-    )
+    brief = _brief(subject, carried, proven, redundancy, links)
     mounted = Mounted(
-        table=table,
-        demands=demands,
-        thermal=thermal,
-        groups=groups,
-        capacity=capacity,
-        content=content,
-        checks=checks,
+        table=carried.table,
+        demands=carried.demands,
+        thermal=carried.thermal,
+        groups=subject.groups,
+        capacity=proven.capacity,
+        content=proven.content,
+        checks=proven.checks,
         redundancy=redundancy,
-        chain=chain,
-        shared=shared,
-        retention=retention,
+        chain=brief.chain,
+        shared=brief.shared,
+        retention=brief.retention,
         governing=governing(brief),
     )
     return ItemAssessment(item=item, place=place, standing=standing, mounted=mounted, verdict=decide(brief))
 
 
-def with_overrides(cards: Cards, job: Job) -> Cards:
-    """Return the cards with the job's own planning values in place of the library's."""
-    if not job.planning:
-        return cards
-    planning = dict(cards.planning)
-    for name, own in job.planning.items():
-        card = planning[name]
-        band = Band(
-            low=own.low,
-            likely=own.likely,
-            high=own.high,
-            unit=card.band.unit,
-            basis="typed",
-            source=own.source or "typed in the job, no source given",
-        )
-        planning[name] = PlanningValue(
-            id=f"planning.{name}", what=card.what, band=band, decided_on=card.decided_on
-        )
-    return replace(cards, planning=planning)
+def use_of_item(
+    job: Job,
+    item: Item,
+    place: str,
+    cards: Cards,
+    coupons: Sequence[Coupon],
+    content: Number | None = None,
+) -> float | None:
+    """Return the largest use of one item, None where nothing is proven for what pulls most: the short way.
+
+    The same number as the whole assessment's when `content` is the share of bonds that its bounds cover; None
+    takes the share of a redundant item. Lost mounts, chain, retention and words are left out.
+    """
+    if not item.mount:
+        return None
+    subject = subject_of(job, item, place, cards, coupons)
+    carried = carry(subject)
+    asked = cards.planning["content"].decided if content is None else content
+    return most_used(prove(subject, carried, asked, light=True).checks, carried.demands).use
 
 
-def kept_ratios(job: Job, tape: str) -> tuple[KeptRatio, ...]:
-    """Return the ratios typed for one tape, each number with its place and source."""
-    return tuple(
-        KeptRatio(
-            mode=ratio.mode,
-            condition=ratio.condition,
-            temperature_K=ratio.temperature_K,
-            kept=given(ratio.kept, "1", "typed", ratio.source, f"ratio.{number}.kept"),
-        )
-        for number, ratio in enumerate(job.ratio, start=1)
-        if ratio.tape == tape
+def subject_of(
+    job: Job,
+    item: Item,
+    place: str,
+    cards: Cards,
+    coupons: Sequence[Coupon],
+    standing: Standing | None = None,
+) -> Subject:
+    """Return one item with what is looked up for it: tape, standing (where it is not known yet), coupons, ratios."""
+    standing = standing or build_standing(job, item, cards)
+    number, tape = next((n, t) for n, t in enumerate(job.tape, start=1) if t.name == item.tape)
+    return Subject(
+        job=job,
+        item=item,
+        place=place,
+        cards=cards,
+        standing=standing,
+        tape=tape,
+        tape_place=f"tape.{number}",
+        groups=group_coupons(coupons, tape.name, standing.surface.id),
+        ratios=kept_ratios(job, tape.name),
     )
 
 
-def typed_links(item: Item, place: str, cards: Cards) -> dict[str, dict[Part, tuple[Number | None, str]]]:
-    """Return for each mount the links whose strength somebody typed: link tables and fasteners."""
-    shared: dict[Part, tuple[Number | None, str]] = {}
-    for number, link in enumerate(item.link, start=1):
-        if link.strength_N is not None:
-            strength = given(link.strength_N, "N", "typed", link.source, f"{place}.link.{number}.strength")
-            shared[link.part] = (strength, f"typed: {link.source}")
-    links = {}
-    for number, mount in enumerate(item.mount, start=1):
-        own = dict(shared)
-        if mount.fastener is not None:
-            strength_N, known_by = fastener_strength(mount, f"{place}.mount.{number}", cards)
-            if strength_N is not None or known_by != "unknown":
-                own["fastener"] = (strength_N, known_by)
-        links[mount.name] = own
-    return links
+def carry(subject: Subject) -> Carried:
+    """Return what pulls on an item, and which mount carries how much of it."""
+    table = pull(subject)
+    return Carried(table=table, demands=spread(subject, table), thermal=warm(subject, table))
+
+
+def pull(subject: Subject) -> CaseTable:
+    """Return what pulls on an item in every case."""
+    return build_cases(subject.job, subject.item, subject.place, subject.standing.consequence, subject.cards)
+
+
+def spread(subject: Subject, table: CaseTable) -> Demands:
+    """Return which mount carries how much of it."""
+    return build_demands(subject.item, subject.place, subject.tape, subject.tape_place, subject.cards, table)
+
+
+def warm(subject: Subject, table: CaseTable) -> Thermal:
+    """Return how far heat moves each pad."""
+    return build_thermal(
+        subject.item,
+        subject.place,
+        subject.tape,
+        subject.tape_place,
+        subject.cards,
+        table.soak,
+        subject.standing.surface.id,
+    )
+
+
+def prove(subject: Subject, carried: Carried, content: Number, *, light: bool = False) -> Proven:
+    """Return what is proven of a share of bonds, and how much of it is used.
+
+    No newton is handed over to the evidence: only how long and how warm. light: the use alone is wanted.
+    """
+    planning = subject.cards.planning
+    capacity = build_capacity(
+        subject.groups,
+        exposures(carried.table),
+        subject.ratios,
+        subject.standing.tape,
+        planning,
+        content=content,
+        coldest_K=subject.job.climate.coldest_K,
+        light=light,
+    )
+    checks = build_checks(carried.table, carried.demands, carried.thermal, capacity, planning)
+    return Proven(content=content, capacity=capacity, checks=checks)
+
+
+def lose(subject: Subject, carried: Carried, proven: Proven, links: Sequence[ChainLink]) -> Redundancy:
+    """Return what one lost mount, or two, does to the item."""
+    table, job = carried.table, subject.job
+    group = build_spring_group(subject.item, subject.place, subject.tape, subject.cards, table, judged(table))
+    slope = life_slope(proven.capacity, subject.standing.tape)
+    return build_redundancy(group, table, proven.checks, links, job.travel, slope, job.job.show)
+
+
+def _brief(
+    subject: Subject, carried: Carried, proven: Proven, redundancy: Redundancy, links: Sequence[ChainLink]
+) -> Brief:
+    """Return all that the verdict rests on; what holds if no mount does, what a screw beside the tape does."""
+    cards, ratios, system = subject.cards, subject.ratios, subject.job.job.show
+    tape, tape_place, standing = subject.tape, subject.tape_place, subject.standing
+    table, demands, checks = carried.table, carried.demands, proven.checks
+    hot = [r.kept for r in ratios if r.condition == "hot" and r.mode == "tension"]
+    return Brief(
+        standing=standing,
+        table=table,
+        demands=demands,
+        capacity=proven.capacity,
+        content=proven.content,
+        checks=checks,
+        redundancy=redundancy,
+        chain=check_chain(links, table, demands, checks),
+        shared=build_shared_pulls(
+            subject.item,
+            subject.place,
+            (tape, tape_place, standing.tape),
+            standing.surface,
+            cards,
+            (table, demands, checks),
+            system,
+        ),
+        retention=build_retention(
+            subject.item,
+            subject.place,
+            typed(tape.thickness_m, "m", f"{tape_place}.thickness"),
+            table,
+            carried.thermal,
+            cards.planning,
+            system,
+        ),
+        planning=cards.planning,
+        wet=wet_and_age(None, [r for r in ratios if r.mode == "tension"], cards.planning)[0],
+        hot_kept=hot[0] if hot else None,
+        system=system,
+    )

@@ -24,7 +24,7 @@ def pulls(spring_N_per_m: float) -> list[float]:
     springs = np.zeros((3, 6))
     springs[:, :3] = spring_N_per_m
     springs[:, 3] = 1.0  # three springs in one line do not hold it against rolling
-    held = hold(flexibility, np.arange(3), np.concatenate([places, np.zeros((3, 1))], axis=-1), springs)
+    held = hold(flexibility, np.arange(3), np.concatenate([places, np.zeros((3, 1))], axis=-1), springs, 0.0)
     force = LOAD_N_per_m * 2 * SPAN_m
     on = held.on_mounts @ np.array([force, 0.0, 0.0, force, 0.0, 0.0, 0.0])
     return [float(pull) for pull in on[:, 2]]

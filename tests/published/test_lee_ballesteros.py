@@ -25,7 +25,7 @@ def test_square_plate_on_its_corners() -> None:
     springs[:, :3] = 1e6
 
     position = np.concatenate([corners, np.zeros((4, 1))], axis=-1)
-    held = hold(flexibility, np.arange(4), position, springs)
+    held = hold(flexibility, np.arange(4), position, springs, 0.0)
     load = np.array([1.0, 0.0, 0.0, 1.0, 0.0, 0.0, 0.0])
 
     assert (held.on_mounts @ load)[:, 2] == pytest.approx(0.25)

@@ -21,6 +21,7 @@ SIDES_m = (1.4, 0.66)
 GRID = Grid(along=Line(side_m=SIDES_m[0], cells=8), across=Line(side_m=SIDES_m[1], cells=5))
 PANE = Stiffness(laminate_Nm=200.0, poisson=0.25, frame_N_m2=1400.0, frame_twist_N_m2=70.0)
 FOOT_m = (0.08, 0.05)
+MIDDLE_m = 0.05  # where loads in the plane act
 FIELDS = ((0.0, 0.0), (0.25, 0.0), (0.2, -0.1))
 
 
@@ -65,7 +66,7 @@ def test_an_item_that_does_not_bend_is_the_rigid_one(seed: int, mounts: int, cla
     sizes, load = load_of(seed)
     force, moment = reactions(position, springs, load[:3], load[3:])
 
-    on = hold(stiff, np.arange(mounts), position, springs).on_mounts @ np.concatenate([sizes, load])
+    on = hold(stiff, np.arange(mounts), position, springs, MIDDLE_m).on_mounts @ np.concatenate([sizes, load])
 
     largest = np.abs(np.concatenate([force, moment])).max()
     assert on[:, :3] == pytest.approx(force, abs=1e-6 * largest)
@@ -87,7 +88,7 @@ def test_a_very_stiff_item_comes_near_the_rigid_one(clamped: bool) -> None:
             frame_N_m2=1400.0 * times,
             frame_twist_N_m2=70.0 * times,
         )
-        held = hold(flexibility_of(pane, position), np.arange(6), position, springs)
+        held = hold(flexibility_of(pane, position), np.arange(6), position, springs, MIDDLE_m)
         away.append(np.abs((held.on_mounts @ np.concatenate([sizes, load]))[:, :3] - force).max())
 
     assert away[1] < 2e-3 * away[0]
@@ -103,7 +104,7 @@ def test_every_load_is_balanced(seed: int, mounts: int, clamped: bool, framed: b
     pane = PANE if framed else replace(PANE, frame_N_m2=0.0, frame_twist_N_m2=0.0)
     sizes, load = load_of(seed)
 
-    held = hold(flexibility_of(pane, position, framed), np.arange(mounts), position, springs)
+    held = hold(flexibility_of(pane, position, framed), np.arange(mounts), position, springs, MIDDLE_m)
     on = held.on_mounts @ np.concatenate([sizes, load])
 
     about = np.cross(position, on[:, :3]) + on[:, 3:]
@@ -130,7 +131,7 @@ def test_flexibility_equals_one_solve_of_everything(framed: bool) -> None:
     expected = (held @ feet.columns.T @ moved).reshape(7, 3)
     load = np.array([0.0, 1.0, 0.0, 0.0, 0.0, 1.0, 0.0, -0.25 * SIDES_m[0], 0.0])
 
-    solved = hold(flexibility_of(pane, position, framed), np.arange(7), position, springs)
+    solved = hold(flexibility_of(pane, position, framed), np.arange(7), position, springs, MIDDLE_m)
 
     assert (solved.on_mounts @ load)[:, 2:5] == pytest.approx(expected, abs=1e-6 * np.abs(expected).max())
     middle = np.kron(GRID.along.value(np.array(0.0)), GRID.across.value(np.array(0.0)))
@@ -144,8 +145,8 @@ def test_a_batch_equals_its_layouts_one_by_one() -> None:
     flexibility = flexibility_of(PANE, position)
     picks = np.array([[0, 3, 4, 7], [1, 2, 5, 6], [0, 1, 6, 7]])
 
-    together = hold(flexibility, picks, position[picks], springs[picks])
-    alone = [hold(flexibility, pick, position[pick], springs[pick]) for pick in picks]
+    together = hold(flexibility, picks, position[picks], springs[picks], MIDDLE_m)
+    alone = [hold(flexibility, pick, position[pick], springs[pick], MIDDLE_m) for pick in picks]
 
     assert together.on_mounts == pytest.approx(np.stack([one.on_mounts for one in alone]), rel=1e-9, abs=1e-9)
     assert together.lift == pytest.approx(np.stack([one.lift for one in alone]), rel=1e-9, abs=1e-15)
@@ -165,6 +166,6 @@ def test_coarse_cells_are_fine_enough() -> None:
         loads = np.stack([field(grid, *centre) for centre in FIELDS], axis=-1)
         feet = grips(grid, position[:, :2], np.tile(FOOT_m, (8, 1)), framed=True)
         free = free_flexibility(grid, PANE, feet, loads, np.zeros((grid.unknowns, 0)), np.array([(0.0, 0.0)]))
-        pulls.append((hold(free, np.arange(8), position, springs).on_mounts @ load)[:, 2])
+        pulls.append((hold(free, np.arange(8), position, springs, MIDDLE_m).on_mounts @ load)[:, 2])
 
     assert pulls[0] == pytest.approx(pulls[1], abs=2e-3 * np.abs(pulls[1]).max())

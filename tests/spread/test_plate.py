@@ -55,6 +55,6 @@ def test_a_ring_of_profiles_under_twisting_corners() -> None:
     pull = (feet.columns[:, ::3] @ np.array([1.0, -1.0, -1.0, 1.0]))[:, None]
 
     flexibility = free_flexibility(GRID, bare, feet, pull, np.zeros((GRID.unknowns, 0)), corners)
-    held = hold(flexibility, np.arange(4), np.concatenate([corners, np.zeros((4, 1))], axis=-1), soft)
+    held = hold(flexibility, np.arange(4), np.concatenate([corners, np.zeros((4, 1))], axis=-1), soft, 0.0)
 
     assert held.lift[:, 0] * force == pytest.approx(lift * np.array([1, -1, -1, 1]), rel=1e-3)

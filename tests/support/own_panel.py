@@ -34,7 +34,7 @@ def lifts(cells: tuple[int, int], frame_N_m2: float) -> NDArray[np.float64]:
     springs = np.zeros((len(held), 6))
     springs[:, :3] = panel.spring_N_per_m
     position = np.concatenate([held, np.zeros((len(held), 1))], axis=-1)
-    solved = hold(flexibility, np.arange(len(held)), position, springs)
+    solved = hold(flexibility, np.arange(len(held)), position, springs, 0.0)
     force = panel.pressure_Pa * panel.length_m * panel.width_m
     load = np.array([force, 0.0, 0.0, force, 0.0, 0.0, 0.0])
     pulls = (solved.on_mounts @ load)[:, 2]

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Literal
 
-from staydown.assess import Assessment, Facts, ItemAssessment, Mounted, assess_item
-from staydown.foundation.numbers import Number
+import numpy as np
+
+from staydown.advice.reworked import Reworked
+from staydown.assess import Assessment, Facts, ItemAssessment, Mounted, use_of_item
+from staydown.foundation.numbers import Given, Number
 from staydown.foundation.walk import givens
-from staydown.library.cards import Band, Cards, TapeClassCard
+from staydown.library.cards import Band, Cards, PlanningValue, TapeClassCard
 
-End = Literal["low", "high"]
 ASSUMED = ("planning value", "class card", "default", "published")
 SHELVES = {
     "material": "thermal expansion of {}",
@@ -25,7 +26,8 @@ class Assumption:
     """One value that nobody typed, of one item: its band, the value that decided, and the use at both ends.
 
     use_at_low, use_at_high: the largest use of the item with this value at that end, everything else as it is;
-    None where nothing is proven, or where the value has no band.
+    None where nothing is proven, where the value has no band, or where its band is a published one: those are
+    narrow, and are listed so that they can be seen.
     """
 
     id: str
@@ -71,38 +73,60 @@ def weigh_assumptions(assessment: Assessment, facts: Facts) -> tuple[Assumption,
 def _of_item(
     assessment: Assessment, facts: Facts, item: ItemAssessment, mounted: Mounted
 ) -> Iterator[Assumption]:
-    seen: set[str] = set()
+    again = Reworked(assessment, facts, item, mounted)
+    found: dict[str, list[Given]] = {}
     for number in givens(*_numbers_of(mounted)):
         source = number.source
-        if source.basis not in ASSUMED or not source.place or source.place in seen:
+        if source.basis in ASSUMED and source.place:
+            found.setdefault(source.place, []).append(number)
+    for place, numbers in found.items():
+        source, value = numbers[0].source, _at_high(numbers[0])
+        low, likely, high = source.band or (value, value, value)
+        if source.basis == "published" and low == high:
             continue
-        band = source.band
-        if source.basis == "published" and (band is None or band[0] == band[2]):
-            continue
-        seen.add(source.place)
-        value = (
-            float(number.value) if isinstance(number.value, float) else float(number.value.reshape(-1)[-1])
-        )
-        low, likely, high = band or (value, value, value)
-        uses: dict[End, float | None] = {"low": None, "high": None}
-        if low < high:
-            for end, at_end in (("low", low), ("high", high)):
-                varied = with_end(assessment.cards, item, source.place, at_end)
-                uses[end] = None if varied is None else _use(assessment, facts, item, varied)  # type: ignore[index]
+        uses: list[float | None] = [None, None]
+        if low < high and source.basis != "published":
+            uses = [_use_at(end, numbers, assessment, facts, item, again) for end in (low, high)]
         yield Assumption(
-            id=source.place,
+            id=place,
             item=item.item.name,
-            what=_what(assessment.cards, source.place),
+            what=_what(assessment.cards, place),
             low=low,
             likely=likely,
             high=high,
             value=value,
-            unit=number.unit,
+            unit=numbers[0].unit,
             basis=source.basis,
             source=source.title,
-            use_at_low=uses["low"],
-            use_at_high=uses["high"],
+            use_at_low=uses[0],
+            use_at_high=uses[1],
         )
+
+
+def _at_high(number: Given) -> float:
+    """Return the value that decides: that of the high band where there is one for each."""
+    return float(np.asarray(number.value).reshape(-1)[-1])
+
+
+def _use_at(
+    end: float,
+    numbers: Sequence[Given],
+    assessment: Assessment,
+    facts: Facts,
+    item: ItemAssessment,
+    again: Reworked,
+) -> float | None:
+    """Return the use of an item with one assumption at one end; the bounds cover the same share of bonds as now."""
+    place = numbers[0].source.place
+    if place in assessment.cards.planning:
+        # the end that decided everywhere is the answer as it is
+        if all(_at_high(number) == end for number in numbers):
+            return again.use_now
+        return again.use(place, at_value(assessment.cards.planning[place], end))
+    varied = with_end(assessment.cards, item, place, end)
+    if varied is None:
+        return None
+    return use_of_item(assessment.job, item.item, item.place, varied, facts.coupons, again.content)
 
 
 def _numbers_of(mounted: Mounted) -> list[Number]:
@@ -120,6 +144,11 @@ def _what(cards: Cards, place: str) -> str:
     return place.rsplit(".", 1)[-1].replace("_", " ")
 
 
+def at_value(card: PlanningValue, value: float) -> PlanningValue:
+    """Return a planning value with its whole band at one value."""
+    return replace(card, band=replace(card.band, low=value, likely=value, high=value))
+
+
 def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Cards | None:
     """Return the cards with one assumption at one value, or None where no card holds it."""
 
@@ -127,8 +156,7 @@ def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Ca
         return replace(band, low=value, likely=value, high=value)
 
     if place in cards.planning:
-        card = cards.planning[place]
-        return replace(cards, planning={**cards.planning, place: replace(card, band=single(card.band))})
+        return replace(cards, planning={**cards.planning, place: at_value(cards.planning[place], value)})
     shelf, _, name = place.partition(" ")
     if shelf == "material":
         material = cards.materials[name]
@@ -151,8 +179,3 @@ def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Ca
     else:
         return None
     return replace(cards, tapes={**cards.tapes, tape.id: changed_tape})
-
-
-def _use(assessment: Assessment, facts: Facts, item: ItemAssessment, cards: Cards) -> float | None:
-    again = assess_item(assessment.job, item.item, item.place, cards, facts.coupons)
-    return again.mounted.governing.use if again.mounted else None

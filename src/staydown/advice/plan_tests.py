@@ -71,7 +71,7 @@ class ItemPlan:
 
     clears: whether nothing of the bond blocks the verdict after the last step, if all goes as believed.
     chance: that every step does what it is aimed at. other: what no test of the bond can clear.
-    why_none: why no test is offered.
+    why_none: why no test is offered. too_weak: what stays open is tested, and used over 100 %.
     """
 
     item: str
@@ -82,6 +82,7 @@ class ItemPlan:
     plain: PlainPlan
     weighed: int
     why_none: str = ""
+    too_weak: bool = False
 
 
 def plan_tests(assessment: Assessment, facts: Facts, generator: np.random.Generator) -> tuple[ItemPlan, ...]:
@@ -131,6 +132,8 @@ def _plan_item(
         chance *= step.chosen.chance
         coupons = (*coupons, *_as_made(step.chosen.test, now, board, assessment, len(steps), generator))
         now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons)
+        if _only_too_weak(now, planning):
+            break
     if not steps:
         return replace(
             _without(item, plain, "no test can make this pass: none clears a single case"), other=other
@@ -145,6 +148,7 @@ def _plan_item(
         other=_other_reasons(now),
         plain=plain,
         weighed=weighed,
+        too_weak=_only_too_weak(now, planning),
     )
 
 
@@ -168,9 +172,19 @@ def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
     reasons = [f"the {part} is unknown" for part in dict.fromkeys(loose)]
     use = item.mounted.checks.use_at_high()
     soak = np.array([case.family == "soak" for case in item.mounted.table.cases])
+    reasons += [text for text in item.verdict.because if text.startswith(("not redundant", "whether the rest"))]
     if (use[soak] > 1.0).any():
         reasons.append("heat moves a pad further than the planning limit: no coupon is needed, a change is")
     return tuple(reasons)
+
+
+def _only_too_weak(now: ItemAssessment, planning: Planning) -> bool:
+    """Return whether every case that is still open is covered by tests: then the bond is too weak, not untested."""
+    assert now.mounted is not None
+    board = build_board(now.mounted, planning)
+    open_cells = board.blocked(board.use, board.level)
+    level = np.minimum(board.level["tension"], board.level["shear"])
+    return bool(open_cells.any() and (level[open_cells] == COVERED).all())
 
 
 def _stand(

@@ -28,8 +28,10 @@ COMMANDS = {
     "new": "staydown.cli.new:new",
     "check": "staydown.cli.check:check",
     "explain": "staydown.cli.explain:explain",
+    "report": "staydown.cli.report:report",
     "record": "staydown.cli.record:record",
     "strength": "staydown.cli.strength:strength",
+    "serve": "staydown.cli.serve:serve",
     "plan": "staydown.cli.plan:plan",
     "cards": "staydown.cli.cards:cards",
 }

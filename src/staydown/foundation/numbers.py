@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from functools import cache
+from inspect import signature
 from typing import Any, Literal
 
 import numpy as np
@@ -74,6 +76,13 @@ def _as_value(result: Any) -> Value:
     return result if isinstance(result, np.ndarray) else float(result)
 
 
+@cache
+def _asks(law: Any) -> tuple[Law, dict[str, str]]:
+    """Return the facts of a law and the unit that each of its parameters carries in its name."""
+    facts = law_facts(law)
+    return facts, {name: quantity_of(name).unit for name in signature(law).parameters}
+
+
 def derive(law: Any, /, **inputs: Number) -> Derived:
     """Return what a law makes of numbers, with the trail; each unit is checked against the parameter's suffix.
 
@@ -89,11 +98,11 @@ def derive(law: Any, /, **inputs: Number) -> Derived:
     UnitMismatch
         A number's unit is not the one that the parameter's name carries.
     """
-    facts = law_facts(law)
+    facts, wanted = _asks(law)
     for name, number in inputs.items():
-        wanted = quantity_of(name).unit
-        if number.unit != wanted:
-            raise UnitMismatch(f"{facts.name}({name}) wants {wanted}, got {number.value} {number.unit}")
+        if number.unit != wanted.get(name, number.unit):
+            told = f"{facts.name}({name}) wants {wanted[name]}, got {number.value} {number.unit}"
+            raise UnitMismatch(told)
     value = _as_value(law(**{name: number.value for name, number in inputs.items()}))
     return Derived(value=value, unit=facts.unit, law=facts, inputs=inputs)
 
@@ -131,12 +140,13 @@ def choose(items: Sequence[Number], axis: int, why: str = "") -> Number:
 
     Every item must be single along that axis.
     """
-    if len({id(item) for item in items}) == 1:
+    if len(set(map(id, items))) == 1:
         return items[0]
-    if all(isinstance(item.value, float) for item in items):
+    values = [item.value for item in items]
+    if set(map(type, values)) == {float}:
         shape = [1, 1, 1]
         shape[axis] = len(items)
-        flat = np.array([item.value for item in items]).reshape(shape)
+        flat = np.array(values).reshape(shape)
         return Chosen(value=flat, unit=items[0].unit, axis=axis, items=tuple(items), why=why)
     arrays = [np.asarray(item.value, dtype=float) for item in items]
     arrays = [a.reshape((1,) * (3 - a.ndim) + a.shape) for a in arrays]
@@ -149,11 +159,11 @@ def choose(items: Sequence[Number], axis: int, why: str = "") -> Number:
 
 def at(number: Number, index: tuple[int, int, int]) -> float:
     """Return the number's value at one (case, band, mount), axes of length one standing for all."""
-    array = np.asarray(number.value, dtype=float)
-    if array.ndim == 0:
-        return float(array)
-    array = array.reshape((1,) * (3 - array.ndim) + array.shape)
-    return float(array[tuple(min(i, n - 1) for i, n in zip(index, array.shape, strict=True))])
+    value = number.value
+    if isinstance(value, float) or value.ndim == 0:
+        return float(value)
+    places = zip(index[3 - value.ndim :], value.shape, strict=True)
+    return float(value[tuple(min(i, n - 1) for i, n in places)])
 
 
 def given(value: Value, unit: str, basis: Basis, title: str, place: str = "") -> Given:

@@ -52,6 +52,7 @@ class SurfaceCard:
     """A roof surface: may it be bonded to, how it is prepared, what fails first, what it expands.
 
     start: the verdict an adhesive-only bond starts from. way_out: what to do instead where it is "no".
+    prep: what is done, in order; prep_steps: the step of the guide that each is, by id.
     material: id of the material that carries the surface: the roof's skin.
     """
 
@@ -60,6 +61,7 @@ class SurfaceCard:
     bondability: str
     start: Literal["test", "no"]
     prep: tuple[str, ...]
+    prep_steps: tuple[str, ...]
     denies: tuple[str, ...]
     tests: tuple[str, ...]
     weak_link: str
@@ -163,6 +165,45 @@ class JigCard:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class ProductCard:
+    """How a class of bonding product is put on, sets and comes off.
+
+    clock: whether its bond builds up at once everywhere, or it cures from the edge inwards. pressed: with the pressure
+    of the planning value, else only until its spacers touch. first_..., most_..., full_time: build-up at room
+    temperature [s, 1]; front_depth: how deep it cures in front_time [m, s]; bead_width: of a pressed bead [m].
+    """
+
+    id: str
+    clock: Literal["builds up", "cures from the edge"]
+    pressed: bool
+    place: tuple[str, ...]
+    hold: tuple[str, ...]
+    buy: tuple[str, ...]
+    take_off: tuple[str, ...]
+    source: str
+    first_time: Band | None = None
+    first_share: Band | None = None
+    most_time: Band | None = None
+    most_share: Band | None = None
+    full_time: Band | None = None
+    front_time: Band | None = None
+    front_depth: Band | None = None
+    bead_width: Band | None = None
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RemovalCard:
+    """How a foot comes off a surface; hottest: of the surface while it is warmed. [K]"""
+
+    id: str
+    risk: str
+    steps: tuple[str, ...]
+    never: tuple[str, ...]
+    hottest: Band
+    source: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Cards:
     """The whole library, each shelf by id."""
 
@@ -176,3 +217,6 @@ class Cards:
     planning: Mapping[str, PlanningValue]
     cautions: Mapping[str, str]
     jigs: Mapping[str, JigCard]
+    products: Mapping[str, ProductCard]
+    removal: Mapping[str, RemovalCard]
+    stops: Mapping[str, str]

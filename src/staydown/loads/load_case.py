@@ -105,10 +105,11 @@ class CaseTable:
 def exposures(table: CaseTable) -> list[list[Exposure]]:
     """Return for each case and each mount how long it acts and how warm that mount's bond is meanwhile."""
     temperatures_K = np.asarray(table.temperatures.value, dtype=float)[:, 0, :]
-    return [
-        [replace(case.exposure, temperature_K=float(one)) for one in row]
-        for case, row in zip(table.cases, temperatures_K, strict=True)
-    ]
+    rows: list[list[Exposure]] = []
+    for case, row in zip(table.cases, temperatures_K.tolist(), strict=True):
+        each = {one: replace(case.exposure, temperature_K=one) for one in dict.fromkeys(row)}
+        rows.append([each[one] for one in row])
+    return rows
 
 
 def _stack(components: tuple[Number, Number, Number], cases: int) -> NDArray[np.float64]:

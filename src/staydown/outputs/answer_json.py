@@ -170,7 +170,8 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
                 "name": name,
                 "force_N": [finite(part[number, mount]) for part in force],
                 "moment_Nm": [finite(part[number, mount]) for part in moment],
-                "model": demands.solutions[demands.solution[number, HIGH, mount]],
+                "model": _model(demands.solutions[demands.solution[number, HIGH, mount]]),
+                "solution": demands.solutions[demands.solution[number, HIGH, mount]],
             }
             row["bond_temperature_K"] = finite(warm[number, mount])
             row |= {key: finite(column[number, mount]) for key, column in columns.items()}
@@ -223,6 +224,11 @@ def _beside(table: CaseTable, case: int, mount: int | None = None) -> dict[str, 
         for one in table.beside
         if case in one.cases and one.each_mount == (mount is not None)
     }
+
+
+def _model(solution: str) -> str:
+    """Return how item and foot are joined in a solution, whatever else its name says."""
+    return "hinged" if "hinged" in solution else "clamped"
 
 
 def _scalar(number: Number) -> float:

@@ -5,7 +5,7 @@ Every text in them is text: whoever sets a block escapes it. What a person typed
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from staydown.outputs.columns import clean
@@ -20,7 +20,7 @@ def heading(words: str, level: int = 1, aside: str = "") -> Block:
 
 
 def paragraph(words: str, style: str = "plain") -> Block:
-    """Return a paragraph; style: "lead", "plain" or "note"."""
+    """Return a paragraph; style: "plain", "note" or "fine"."""
     return {"kind": "text", "text": clean(words), "style": style}
 
 
@@ -116,3 +116,24 @@ def figures_in(blocks: Sequence[Block]) -> list[Block]:
         for key in ("blocks", "left", "right"):
             found += figures_in(block.get(key, []))
     return found
+
+
+def with_drawings(blocks: Sequence[Block], drawn: Mapping[int, str]) -> list[Block]:
+    """Return blocks with their charts drawn.
+
+    Parameters
+    ----------
+    blocks : sequence of Block
+        Any blocks.
+    drawn : mapping
+        SVG by the `id` of the figure's block.
+    """
+    made = []
+    for block in blocks:
+        inside = {
+            key: with_drawings(block[key], drawn) for key in ("blocks", "left", "right") if key in block
+        }
+        if block["kind"] == "figure":
+            inside = {"svg": drawn.get(id(block), block["svg"]), "chart": None}
+        made.append({**block, **inside})
+    return made

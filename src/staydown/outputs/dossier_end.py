@@ -17,6 +17,7 @@ from staydown.outputs.evidence_text import claim_text
 
 LEAST_SWING = 0.005
 MOST_IN_FULL = 10
+COMMON, UNSOURCED = "common practice, no source", "*"
 PANELS = ("solar panel", "flexible panel")
 
 
@@ -55,10 +56,17 @@ def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> l
     told = {weight.id for weight in shown}
     rest = {weight.id: weight for weight in assumed if weight.id not in told}
     if rest:
-        words = "; ".join(f"{weight.what} {value_text(weight, system)}" for weight in rest.values())
+        words = "; ".join(
+            f"{weight.what} {value_text(weight, system)}{_source(weight)}" for weight in rest.values()
+        )
         still = "move the use by less than half a per cent" if moving <= len(shown) else "move the use less"
-        blocks.append(paragraph(f"{len(rest)} more {still}: {words}.", "note"))
+        blocks.append(paragraph(f"{len(rest)} more {still}: {words}. ({UNSOURCED} {COMMON})", "fine"))
     return blocks
+
+
+def _source(weight: Assumption) -> str:
+    """Return where a value comes from, in brackets; the most frequent words as a sign."""
+    return UNSOURCED if weight.source == COMMON else f" ({weight.source})"
 
 
 def claim_pages(claims: Sequence[Claim], system: str) -> list[Block]:

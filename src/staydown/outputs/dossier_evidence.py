@@ -18,7 +18,7 @@ from staydown.outputs.stress_time_chart import stress_time_of
 from staydown.strength.capacity import ModeCapacity
 
 MOST_VALUES = 40  # of coupons alike, in one row
-MOST_BOUNDS = 6
+MOST_BOUNDS = 5
 
 
 def evidence_pages(assessment: Assessment, items: Sequence[ItemAssessment]) -> list[Block]:
@@ -48,7 +48,6 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
             "5 to 95 % of belief in the middle bond; dashed: lower bound; heavy line: what is proven of it, wet and aged."
         )
         blocks.append(figure(chart, caption))
-    blocks += _bounds(assessed, mounted, system)
     caption = (
         f"Shown for {assessed.item.name}. A box says how many such tests there are; a dash that none was made. A test "
         "that does not speak for a load says nothing about it, however many there are."
@@ -61,6 +60,7 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
             ]
         )
     )
+    blocks += _bounds(assessed, mounted, system)
     return blocks
 
 

@@ -118,10 +118,15 @@ def formulas(used: Iterable[Used], system: str) -> list[dict[str, Any]]:
                     for name, value in one.values.items()
                 ],
                 "result": result,
-                "source": one.law.source,
+                "source": _source(one.law.source),
             }
         )
     return told
+
+
+def _source(source: str) -> str:
+    """Return where a formula is written; what is so by definition needs no more words than that."""
+    return "definition" if source.startswith("definition") else source
 
 
 def _result(one: Used, system: str) -> dict[str, str]:

@@ -42,7 +42,7 @@ from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
 MOST_MOUNTS, MOST_CASES, MOST_LOST = 16, 18, 10
-FEW_CASES, FEW_LOST = 5, 3  # of an item that does not decide
+FEW_LOST = 3  # of an item that does not decide
 LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
 USE = "use %, likely / high"
 
@@ -62,7 +62,7 @@ def full_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]:
         figure(pictures.item_view(assessed, mounted, found, system), caption),
         *_worst_foot(assessment, assessed, mounted, found),
         *_mounts(mounted, system),
-        *_cases(mounted, system, MOST_CASES),
+        *_cases(mounted, system),
         *_spread(mounted, system),
         *_temperatures(mounted, system),
         *_chain(assessed, mounted, system),
@@ -82,7 +82,6 @@ def brief_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]
     return [
         *blocks,
         *_mounts(mounted, system),
-        *_cases(mounted, system, FEW_CASES),
         *_lost_mounts(assessed, mounted, system, FEW_LOST),
         *_retention(assessed, mounted, system),
     ]
@@ -169,10 +168,10 @@ def _mounts(mounted: Mounted, system: str) -> list[Block]:
     return [table("Mounts, worst first, each in the case that uses it most", columns, rows, note=note)]
 
 
-def _cases(mounted: Mounted, system: str, most: int) -> list[Block]:
+def _cases(mounted: Mounted, system: str) -> list[Block]:
     every = by_case(mounted)
     rows = []
-    for row in every[:most]:
+    for row in every[:MOST_CASES]:
         case, found = row.case, row.pick
         heat = case.family == "soak"
         force = mounted.table.force_N[found.case, HIGH]

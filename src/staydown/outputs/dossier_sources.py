@@ -10,10 +10,8 @@ from staydown.foundation.numbers import Number
 from staydown.foundation.walk import givens
 
 BASES = {
-    "published": "Publications",
-    "planning value": "Planning values",
-    "class card": "Class cards",
-    "typed": "Typed, with a source of the person's own",
+    "published": "publications",
+    "typed": "typed with their source",
 }
 
 
@@ -41,8 +39,8 @@ def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
         for basis, title in BASES.items()
         if found[basis]
     ]
-    note = f"{len(typed)} values were typed in the job; sources of formulas stand beside them."
-    return [*told, {"title": "Sources of values: typed", "items": [note]}]
+    note = f"{len(typed)} values were typed in the job; of what was assumed the sources stand there, of formulas beside them"
+    return [*told, {"title": "Sources of values: the job", "items": [note]}]
 
 
 def _numbers(assessed: ItemAssessment) -> list[Number]:

@@ -44,6 +44,9 @@ def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list
     end = (
         f"If all go as believed, the bond is proven for every case; the chance of that is {_chance(plan.chance)}."
         if plan.clears
+        else "If all go as believed the open cases are tested but still used over 100 %: that needs a change, "
+        "not a test (`staydown check`)."
+        if plan.too_weak
         else "Even if all go as believed some case stays open; look at what else would help (`staydown check`)."
     )
     lines += wrap(f"{coupons} coupons in {len(plan.steps)} tests. {end}", WIDTH, "  ")

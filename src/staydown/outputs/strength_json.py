@@ -69,4 +69,5 @@ def _point(point: CurvePoint) -> dict[str, Any]:
         "prior_only_Pa": finite(point.prior_only_Pa),
         "reference_Pa": finite(point.reference_Pa),
         "likelihood_Pa": finite(point.likelihood_Pa),
+        "with_spoiled_Pa": finite(point.with_spoiled_Pa),
     }

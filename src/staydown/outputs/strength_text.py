@@ -101,6 +101,16 @@ def _curve(told: ToldBelief, system: str) -> list[str]:
     )
     lines = [f"  All in {label}; beside: what the prior alone would say, and two that need no prior", ""]
     lines += table(columns, [row(point) for point in told.curve], WIDTH)
+    counted = told.curve[0].with_spoiled_Pa
+    if np.isfinite(counted):
+        point = told.curve[0]
+        lines += wrap(
+            f"If the {len(told.group.spoiled)} spoiled counted, the bound for {lasting(point.lasts_s)} at "
+            f"{shown(point.temperature_K, 'K', system)} would be {both(counted, unit, system)} instead of "
+            f"{both(point.bound.stress_Pa, unit, system)}. Can the real foot go wrong the same way?",
+            WIDTH,
+            "  ",
+        )
     if any(point.bound.cut for point in told.curve):
         lines += wrap(
             "* cut to the stress that coupons survived: none fell or broke near this point", WIDTH, "  "

@@ -48,6 +48,20 @@ class _Work:
 
 def stress_time_of(assessment: Assessment, assessed: ItemAssessment, mode: Mode) -> Picture | None:
     """Return the chart of one item in one mode, None where no coupon of that mode counts."""
+    made = stress_panels(assessment, assessed, mode)
+    if made is None:
+        return None
+    panels, alt = made
+    quantity = quantity_with_unit("Pa")
+    unit = quantity.metric[0] if assessment.job.job.show == "metric" else quantity.us[0]
+    name = f"{clean(assessed.item.tape)} on {assessed.standing.surface.name}, {mode}"
+    return stress_time(name, panels, unit, alt)
+
+
+def stress_panels(
+    assessment: Assessment, assessed: ItemAssessment, mode: Mode
+) -> tuple[tuple[Panel, ...], str] | None:
+    """Return the panels of that chart, stresses in the person's unit, and what they show in words."""
     mounted = assessed.mounted
     if mounted is None or mode not in mounted.capacity:
         return None
@@ -59,19 +73,13 @@ def stress_time_of(assessment: Assessment, assessed: ItemAssessment, mode: Mode)
         slope=assessed.standing.tape.slope.likely,
     )
     panels, told = [], []
-    seasons: tuple[Season, ...] = ("hot", "cold")
-    for season in seasons:
-        found = _deciding(work, season)
+    for season in ("hot", "cold"):
+        found = _deciding(work, season)  # type: ignore[arg-type]
         if found is not None:
             panel = _panel(work, found)
             panels.append(panel)
             told.append(_told(panel, work, found))
-    if not panels:
-        return None
-    quantity = quantity_with_unit("Pa")
-    unit = quantity.metric[0] if work.system == "metric" else quantity.us[0]
-    name = f"{clean(assessed.item.tape)} on {assessed.standing.surface.name}, {mode}"
-    return stress_time(name, panels, unit, " ".join(told))
+    return (tuple(panels), " ".join(told)) if panels else None
 
 
 def _deciding(work: _Work, season: Season) -> Pick | None:

@@ -50,14 +50,30 @@ def used_formulas(mounted: Mounted, index: Index) -> tuple[Used, ...]:
 
 
 def _results(mounted: Mounted) -> Iterator[Number]:
+    """Yield what the dossier shows of an item: use, forces, temperatures, bounds by hand, links, what is left of it."""
     yield mounted.checks.use
     yield from (mounted.demands.line_load, *mounted.demands.force, *mounted.demands.moment)
     for part in mounted.table.parts:
         yield from part.force
+    yield from (mounted.table.temperatures, mounted.thermal.strain)
+    for capacity in mounted.capacity.values():
+        for bound in capacity.classical:
+            yield bound.stress
+            if bound.reliability is not None:
+                yield bound.reliability
     for link in mounted.chain:
         yield link.demand
         if link.link.strength is not None:
             yield link.link.strength
+    for rest in (*mounted.redundancy.singles, *mounted.redundancy.pairs):
+        yield from (
+            number for number in (rest.air_speed, rest.road_speed, rest.warning) if number is not None
+        )
+    proposal = mounted.retention.proposal
+    yield from (proposal.line_needed, proposal.anchor_needed)
+    for tether in mounted.retention.tethers:
+        numbers = (tether.line_use, tether.anchor_use, tether.most_slack)
+        yield from (number for number in numbers if number is not None)
 
 
 def _walk(number: Number, index: Index, follow: bool, seen: set[int]) -> Iterator[tuple[Derived, Index]]:

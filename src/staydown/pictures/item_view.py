@@ -137,7 +137,7 @@ def _plan(view: ItemView, sheet: _Sheet, reach: float) -> list[str]:
         taken.append(box)
         marks.append(foot(box[0], box[1], box[2] - box[0], box[3] - box[1], one.use, one.level))
     marks += [_push(one, sheet, reach) for one in view.feet]
-    marks += [_words(one, sheet, taken) for one in view.feet]
+    marks += [_words(one, view.length_m, sheet, taken) for one in view.feet]
     name = fitted(view.name, right - left - 8.0, PLAIN, bold=True)
     spot = first_free(
         [
@@ -182,15 +182,17 @@ def _centred(x: float, y: float, words: str, size: float) -> Box:
     return (x - wide / 2, y - size / 2, x + wide / 2, y + size / 2)
 
 
-def _words(one: ViewFoot, sheet: _Sheet, taken: list[Box]) -> str:
+def _words(one: ViewFoot, length_m: float, sheet: _Sheet, taken: list[Box]) -> str:
     """Return a foot's use and pull beside it: towards the item's middle, behind, away, before, where there is room."""
     box = _box(one, sheet)
     wide = max(text_width(one.label, PLAIN, bold=True), text_width(one.pull, SMALL))
     high = PLAIN + SMALL + 1.0
     row = (box[1] + box[3] - high) / 2
     centre = (box[0] + box[2]) / 2
-    under = (centre - wide / 2, box[3] + 2.0, centre + wide / 2, box[3] + 2.0 + high)
-    over = (centre - wide / 2, box[1] - 2.0 - high, centre + wide / 2, box[1] - 2.0)
+    ends = (sheet.x(0.0) + 3.0, sheet.x(length_m) - 3.0 - wide)
+    first = min(max(centre - wide / 2, ends[0]), max(ends))  # inside the item where it is long enough
+    under = (first, box[3] + 2.0, first + wide, box[3] + 2.0 + high)
+    over = (first, box[1] - 2.0 - high, first + wide, box[1] - 2.0)
     inward, outward = (over, under) if one.left_m > 0.0 else (under, over)
     tries = [
         inward,

@@ -104,7 +104,7 @@ def build_bending(
             tuple(map(tuple, places)),
             tuple(map(tuple, fields.centre)),
         )
-        solved = hold(flexibility, pick, layout.point[rows], layout.springs[rows])
+        solved = hold(flexibility, pick, layout.point[rows], layout.springs[rows], _middle(item))
         loads = np.concatenate([fields.force_N[:, :, number], load[number]], axis=0)
         acts = np.r_[:count, count + 1 : count + 7]
         on[rows] = solved.on_mounts[..., acts] @ loads
@@ -173,7 +173,7 @@ def bending_at_high(
     flexibility = _flexibility(
         grid, stiffness.at_band(HIGH), stiffness.framed, tuple(map(tuple, places)), tuple(centres)
     )
-    solved = hold(flexibility, pick, layout.point, layout.springs)
+    solved = hold(flexibility, pick, layout.point, layout.springs, _middle(item))
     count = len(centres)
     acts = np.r_[:count, count + 1 : count + 7]
     loads = np.concatenate([lifting, resultant]).reshape(count + 6, -1)
@@ -182,7 +182,7 @@ def bending_at_high(
         clamped=solutions.clamped > 0.0,
         layout=layout,
         on=solved.on_mounts[..., acts] @ loads,
-        gaps=gap_response(flexibility, pick, layout.point, layout.springs),
+        gaps=gap_response(flexibility, pick, layout.point, layout.springs, _middle(item)),
     )
 
 
@@ -204,6 +204,11 @@ def grid_of(item: Item) -> Grid:
         for side in (item.length_m, item.width_m)
     )
     return Grid(along=along, across=across)
+
+
+def _middle(item: Item) -> float:
+    """Return the height of the item's middle above the plane of the pads: drag and inertia act there. [m]"""
+    return item.gap_m + item.thickness_m / 2
 
 
 def points_of(grid: Grid) -> Array:

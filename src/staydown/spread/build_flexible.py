@@ -183,9 +183,13 @@ def item_material(item: Item, cards: Cards) -> MaterialCard:
 def _changed(
     place: str, table: CaseTable, pull: Number, change: Number, cards: Cards, *, counted: bool
 ) -> Iterator[Finding]:
-    """Yield a warning where bending changes the worst mount of the worst case notably."""
+    """Yield a warning where bending changes the worst mount notably, in the case where it does so most.
+
+    Cases whose worst mount is pulled less than a third as hard as in the worst case are left out.
+    """
     worst = np.asarray(pull.value)[:, HIGH].max(axis=1)
-    case = int(np.argmax(worst))
+    changes = np.abs(np.asarray(change.value)[:, HIGH, 0])
+    case = int(np.argmax(np.where((worst >= worst.max() / 3) & np.isfinite(changes), changes, -1.0)))
     by = float(np.asarray(change.value)[case, HIGH, 0])
     if abs(by) > float(cards.planning["bending_notice"].decided.value):
         word = "more" if by > 0 else "less"

@@ -146,7 +146,9 @@ def free_flexibility(
     )
 
 
-def hold(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array) -> Held:
+def hold(
+    flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array, middle_m: float
+) -> Held:
     """Return what the item puts on its mounts, and how its points lift, for every unit load.
 
     Parameters
@@ -157,82 +159,110 @@ def hold(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: 
         Point of each mount's springs; its height is above the plane of the pads. [m]
     stiffness : array, shape (..., M, 6)
         Springs along and about x, y, z; 0 where there is none. [N/m, N m/rad]
+    middle_m : float
+        Height of the item's own middle above the plane of the pads: loads in the plane act on the item there,
+        springs at another height turn it. [m]
 
     Raises
     ------
     numpy.linalg.LinAlgError
         The springs leave a motion wholly free.
     """
-    position = np.asarray(position_m, dtype=float)
-    batch, mounts = position.shape[:-2], position.shape[-2]
-    rows, motion = _motion_of_springs(flexibility, pick)
-    whole = np.zeros((*batch, 6 * mounts + _BARS, 6))
-    whole[..., :-_BARS, :] = whole_motion(position).reshape(*batch, 6 * mounts, 6)
-    bars = np.broadcast_to(flexibility.bars, (*batch, _BARS))
-    springs = np.concatenate([np.reshape(stiffness, (*batch, 6 * mounts)), bars], axis=-1)[..., None]
-    among = motion @ flexibility.among[rows[..., :, None], rows[..., None, :]] @ np.swapaxes(motion, -1, -2)
-    bent = motion @ flexibility.by_loads[rows]
-    force, moved = _balance(springs, whole, among, bent)
-    looked = np.moveaxis(flexibility.at_points[:, rows], 0, -2)
-    lift = _lift_of(flexibility.points_m) @ moved - looked @ (np.swapaxes(motion, -1, -2) @ force)
+    joint = _join(flexibility, pick, position_m, stiffness, middle_m)
+    bent = joint.motion @ flexibility.by_loads[joint.rows]
+    force, moved = _balance(joint, bent)
+    looked = np.moveaxis(flexibility.at_points[:, joint.rows], 0, -2)
+    lift = _lift_of(flexibility.points_m) @ moved - looked @ (joint.pushes @ force)
     lift[..., : bent.shape[-1]] += flexibility.at_points_by_loads
-    return Held(on_mounts=force[..., :-_BARS, :].reshape(*batch, mounts, 6, -1), lift=lift)
+    mounts = (*joint.rows.shape[:-1], position_m.shape[-2], 6, force.shape[-1])
+    return Held(on_mounts=force[..., :-_BARS, :].reshape(mounts), lift=lift)
 
 
-def gap_response(flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array) -> Array:
+def gap_response(
+    flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array, middle_m: float
+) -> Array:
     """Return the force on each spring for a unit gap at each other one, nothing else acting: (..., 6 M, 6 M).
 
     A gap is how far a spring is drawn out beside what the item's motion does to it. Parameters as in `hold`.
     """
+    joint = _join(flexibility, pick, position_m, stiffness, middle_m)
+    springs = joint.springs.shape[-2]
+    gaps = np.broadcast_to(np.eye(springs, springs - _BARS), (*pick.shape[:-1], springs, springs - _BARS))
+    force, _ = _balance(joint, gaps)
+    return force[..., :-_BARS, : springs - _BARS]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Joint:
+    """A set of mounts on the free item. rows: of its flexibility that the mounts use, (..., 3 M + 4).
+
+    springs: (..., 6 M + 4, 1), those of the mounts and the profiles' twists. motion: of the springs for that of the
+    rows; pushes: of the springs on the rows; whole: of the springs for the six motions of the whole item. among:
+    motion of the springs under forces in them.
+    """
+
+    rows: Indices
+    springs: Array
+    motion: Array
+    pushes: Array
+    whole: Array
+    among: Array
+
+
+def _join(
+    flexibility: Flexibility, pick: Indices, position_m: Array, stiffness: Array, middle_m: float
+) -> _Joint:
+    """Return the mounts joined to the item: they lift and turn with it, and push it up, turn it, push it sideways.
+
+    A force in the plane turns the item by its height above the item's middle. That a turn also moves a foot
+    sideways by that height, a fraction of a millimetre that tape and bracket take in shear, is left out: how stiff
+    a foot is against that nobody knows, and stiff springs would invent forces.
+    """
     position = np.asarray(position_m, dtype=float)
     batch, mounts = position.shape[:-2], position.shape[-2]
-    rows, motion = _motion_of_springs(flexibility, pick)
+    own = (3 * pick[..., None] + np.arange(3)).reshape(*batch, 3 * mounts)
+    last = np.arange(len(flexibility.among) - _BARS, len(flexibility.among))
+    rows = np.concatenate([own, np.broadcast_to(last, (*batch, _BARS))], axis=-1)
+    motion = np.zeros((*batch, 6 * mounts + _BARS, 3 * mounts + _BARS))
+    pushes = np.zeros((*batch, 3 * mounts + _BARS, 6 * mounts + _BARS))
+    height = position[..., 2] - middle_m
+    for mount in range(mounts):
+        lift, tilt, nod = range(3 * mount, 3 * mount + 3)
+        along, across, up, about_x, about_y = range(6 * mount, 6 * mount + 5)
+        for row, column in ((up, lift), (about_x, tilt), (about_y, nod)):
+            motion[..., row, column] = pushes[..., column, row] = 1.0
+        pushes[..., nod, along], pushes[..., tilt, across] = height[..., mount], -height[..., mount]
+    motion[..., 6 * mounts :, 3 * mounts :] = pushes[..., 3 * mounts :, 6 * mounts :] = np.eye(_BARS)
     whole = np.zeros((*batch, 6 * mounts + _BARS, 6))
     whole[..., :-_BARS, :] = whole_motion(position).reshape(*batch, 6 * mounts, 6)
     bars = np.broadcast_to(flexibility.bars, (*batch, _BARS))
-    springs = np.concatenate([np.reshape(stiffness, (*batch, 6 * mounts)), bars], axis=-1)[..., None]
-    among = motion @ flexibility.among[rows[..., :, None], rows[..., None, :]] @ np.swapaxes(motion, -1, -2)
-    gaps = np.broadcast_to(np.eye(6 * mounts + _BARS, 6 * mounts), (*batch, 6 * mounts + _BARS, 6 * mounts))
-    force, _ = _balance(springs, whole, among, gaps)
-    return force[..., :-_BARS, : 6 * mounts]
+    return _Joint(
+        rows=rows,
+        springs=np.concatenate([np.reshape(stiffness, (*batch, 6 * mounts)), bars], axis=-1)[..., None],
+        motion=motion,
+        pushes=pushes,
+        whole=whole,
+        among=motion @ flexibility.among[rows[..., :, None], rows[..., None, :]] @ pushes,
+    )
 
 
-def _balance(springs: Array, whole: Array, among: Array, bent: Array) -> tuple[Array, Array]:
+def _balance(joint: _Joint, bent: Array) -> tuple[Array, Array]:
     """Return each spring's force and the item's motion as a whole, for fields and for the resultant's components.
 
     force = spring (whole motion - among force + bent), and the forces balance the resultant. The whole motion
     is scaled by the stiffest spring, so that both kinds of rows are of one size.
     """
-    size, fields = springs.shape[-2], bent.shape[-1]
+    springs, size, fields = joint.springs, joint.springs.shape[-2], bent.shape[-1]
     unit = springs.max(axis=-2, keepdims=True)
     matrix = np.zeros((*springs.shape[:-2], size + 6, size + 6))
-    matrix[..., :size, :size] = np.eye(size) + springs * among
-    matrix[..., :size, size:] = -springs / unit * whole
-    matrix[..., size:, :size] = np.swapaxes(whole, -1, -2)
+    matrix[..., :size, :size] = np.eye(size) + springs * joint.among
+    matrix[..., :size, size:] = -springs / unit * joint.whole
+    matrix[..., size:, :size] = np.swapaxes(joint.whole, -1, -2)
     right = np.zeros((*springs.shape[:-2], size + 6, fields + 6))
     right[..., :size, :fields] = springs * bent
     right[..., size:, fields:] = np.eye(6)
     solved = np.linalg.solve(matrix, right)
     return solved[..., :size, :], solved[..., size:, :] / unit
-
-
-def _motion_of_springs(flexibility: Flexibility, pick: Indices) -> tuple[Indices, Array]:
-    """Return which rows of the flexibility a set of mounts uses, and how its springs move with them.
-
-    The motion is (..., 6 M + 4, 3 M + 4). Bending moves springs up and turns them; that it also moves a foot
-    sideways by its height times the turn, a fraction of a millimetre that tape and bracket take in shear, is left
-    out: how stiff a foot is against that nobody knows, and stiff springs would invent forces.
-    """
-    batch, mounts = pick.shape[:-1], pick.shape[-1]
-    own = (3 * pick[..., None] + np.arange(3)).reshape(*batch, 3 * mounts)
-    last = np.arange(len(flexibility.among) - _BARS, len(flexibility.among))
-    motion = np.zeros((*batch, 6 * mounts + _BARS, 3 * mounts + _BARS))
-    for mount in range(mounts):
-        lift, tilt, nod = range(3 * mount, 3 * mount + 3)
-        up, about_x, about_y = range(6 * mount + 2, 6 * mount + 5)
-        motion[..., up, lift] = motion[..., about_x, tilt] = motion[..., about_y, nod] = 1.0
-    motion[..., 6 * mounts :, 3 * mounts :] = np.eye(_BARS)
-    return np.concatenate([own, np.broadcast_to(last, (*batch, _BARS))], axis=-1), motion
 
 
 def whole_motion(position: Array) -> Array:

@@ -22,6 +22,8 @@ from staydown.library.cards import (
     KindCard,
     MaterialCard,
     PlanningValue,
+    ProductCard,
+    RemovalCard,
     ScrewClass,
     ScrewSize,
     SurfaceCard,
@@ -58,7 +60,10 @@ _ENDS = ("low", "likely", "high")
 _OR_NONE = " | None"  # a field that a card may leave out
 
 
-SHELVES = ("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions", "jigs")
+SHELVES = (
+    *("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions", "jigs"),
+    *("products", "removal", "stops"),
+)
 
 
 @cache
@@ -95,10 +100,11 @@ def cards_from(tables: Mapping[str, _Table]) -> Cards:
         screw_sizes=_shelf("screws", screws.get("size", {}), ScrewSize),
         screw_classes=_shelf("screws", screws.get("class", {}), ScrewClass),
         planning=_shelf("planning", tables["planning"], PlanningValue, _with_band),
-        cautions=MappingProxyType(
-            {key: _text("cautions", key, text) for key, text in tables["cautions"].items()}
-        ),
+        cautions=_texts("cautions", tables["cautions"]),
         jigs=_shelf("jigs", tables["jigs"], JigCard),
+        products=_shelf("products", tables["products"], ProductCard),
+        removal=_shelf("removal", tables["removal"], RemovalCard),
+        stops=_texts("stops", tables["stops"]),
     )
     _check_across(cards)
     return cards
@@ -179,6 +185,10 @@ def _text(place: str, name: str, text: Any) -> str:
     return text
 
 
+def _texts(shelf: str, table: _Table) -> Mapping[str, str]:
+    return MappingProxyType({key: _text(shelf, key, text) for key, text in table.items()})
+
+
 def _same_keys(place: str, has: set[str], wanted: set[str]) -> None:
     for problem, keys in (("lacks", wanted - has), ("has an unknown", has - wanted)):
         if keys:
@@ -199,9 +209,12 @@ def _surface_table(materials: Mapping[str, MaterialCard], steps: _Table) -> Call
     def prepare(table: _Table) -> _Table:
         rest = {key: value for key, value in table.items() if key != "expansion_of"}
         try:
-            prep = [steps[step[1:]] if step.startswith("@") else step for step in table["prep"]]
+            named = [step.removeprefix("@").partition("|") for step in table["prep"]]
+            prep = [own or steps[name] for name, _, own in named]
+            ids = [name for name, _, _ in named if steps[name]]
             material = table["expansion_of"]
-            return rest | {"prep": prep, "material": material, "expansion": materials[material].expansion}
+            own = {"prep": prep, "prep_steps": ids, "material": material}
+            return rest | own | {"expansion": materials[material].expansion}
         except KeyError as missing:
             raise CardsIncomplete(f"library/surfaces.toml: {table.get('name')}: no {missing}") from None
 
@@ -220,8 +233,25 @@ def _check_across(cards: Cards) -> None:
             raise CardsIncomplete(
                 f"library/surfaces.toml [{surface.id}]: way_out is for surfaces that are forbidden"
             )
+    for shelf, keys, wanted in (
+        ("products", cards.products, cards.tapes),
+        ("removal", cards.removal, cards.surfaces),
+    ):
+        if set(keys) != set(wanted):
+            raise CardsIncomplete(f"library/{shelf}.toml: {', '.join(sorted(set(keys) ^ set(wanted)))}")
+    for product in cards.products.values():
+        _check_clock(product)
     for tape in cards.tapes.values():
         if tape.structural == bool(tape.why_not):
             raise CardsIncomplete(
                 f"library/tapes.toml [{tape.id}]: why_not is for classes that are not structural"
             )
+
+
+def _check_clock(product: ProductCard) -> None:
+    """Refuse a product whose clock lacks its numbers, or has the other's."""
+    built = (product.first_time, product.first_share, product.most_time, product.most_share, product.full_time)
+    cured = (product.front_time, product.front_depth, product.bead_width)
+    ours, others = (built, cured) if product.clock == "builds up" else (cured, built)
+    if None in ours or any(other is not None for other in others):
+        raise CardsIncomplete(f"library/products.toml [{product.id}]: numbers of its clock")

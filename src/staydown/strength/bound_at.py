@@ -38,7 +38,6 @@ class BoundAt:
     cut: bool
 
 
-@lru_cache(maxsize=512)
 def bounds_at(
     belief: Belief,
     pairs: tuple[Pair, ...],
@@ -48,14 +47,43 @@ def bounds_at(
     slope: float,
     coldest_K: float,
     reach: Reach,
+    medians: bool = True,
 ) -> tuple[BoundAt, ...]:
     """Return bound, median and level of evidence at each (lasting [s], temperature [K]).
 
-    Remembered: a job is assessed again and again with the same coupons while its assumptions are weighed.
+    Remembered point by point: a job is assessed again and again with the same coupons while its assumptions are
+    weighed, and most of its points stay. Without `medians` they are NaN where they are not known yet.
     """
+    known = _remembered(belief, content, confidence, slope, coldest_K, reach)
+    missing = tuple(
+        pair for pair in pairs if pair not in known or (medians and np.isnan(known[pair].median_Pa))
+    )
+    if missing:
+        new = _bounds(belief, missing, content, confidence, slope, coldest_K, reach, medians)
+        known.update(zip(missing, new, strict=True))
+    return tuple(known[pair] for pair in pairs)
+
+
+@lru_cache(maxsize=64)
+def _remembered(
+    belief: Belief, content: float, confidence: float, slope: float, coldest_K: float, reach: Reach
+) -> dict[Pair, BoundAt]:
+    return {}
+
+
+def _bounds(
+    belief: Belief,
+    pairs: tuple[Pair, ...],
+    content: float,
+    confidence: float,
+    slope: float,
+    coldest_K: float,
+    reach: Reach,
+    with_medians: bool,
+) -> list[BoundAt]:
     exposures = [Exposure(lasts_s=lasts, temperature_K=warm, season="hot") for lasts, warm in pairs]
     stresses = belief.lower_bound(exposures, content, confidence)
-    medians = belief.strength_quantile(pairs, 0.5, 0.5)
+    medians = belief.strength_quantile(pairs, 0.5, 0.5) if with_medians else np.full(len(pairs), np.nan)
     found = []
     for pair, exposure, stress, median in zip(pairs, exposures, stresses, medians, strict=True):
         told = evidence_level(belief.coupons, exposure, slope=slope, coldest_K=coldest_K, reach=reach)
@@ -76,7 +104,7 @@ def bounds_at(
                 cut=cut,
             )
         )
-    return tuple(found)
+    return found
 
 
 def _limit(belief: Belief, pair: Pair, slope: float, reach: Reach) -> float | None:

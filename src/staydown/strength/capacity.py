@@ -85,8 +85,8 @@ class ModeCapacity:
 
     def codes(self) -> NDArray[np.int64]:
         """Return the level of evidence as a code, 0 none to 2 covered. shape (case, 1, mount)"""
-        rows = [[LEVELS.index(self.answers[pair].level) for pair in row] for row in self.pairs]
-        return np.array(rows, dtype=np.int64)[:, None, :]
+        code = {pair: LEVELS.index(answer.level) for pair, answer in self.answers.items()}
+        return np.array([[code[pair] for pair in row] for row in self.pairs], dtype=np.int64)[:, None, :]
 
     def medians(self) -> NDArray[np.float64]:
         """Return the middle of belief, after wet and age. [Pa], shape (case, mount)"""
@@ -102,6 +102,7 @@ def build_capacity(
     *,
     content: Number,
     coldest_K: float,
+    light: bool = False,
 ) -> dict[Mode, ModeCapacity]:
     """Return for each mode with coupons what is proven for each exposure.
 
@@ -121,11 +122,13 @@ def build_capacity(
         Share of bonds that must hold: 0.90, or 0.99 for an item that is not redundant. [1]
     coldest_K : float
         Coldest air of the climate. [K]
+    light : bool
+        Only what is proven and how far tests speak for it: no bounds by hand, no medians, no statements.
     """
     pairs = tuple(tuple((e.lasts_s, e.temperature_K) for e in row) for row in exposures)
     return {
         mode: _mode_capacity(
-            group, pairs, [r for r in ratios if r.mode == mode], tape, planning, content, coldest_K
+            group, pairs, [r for r in ratios if r.mode == mode], tape, planning, (content, coldest_K), light
         )
         for mode, group in groups.items()
         if group.valid or group.conditioned
@@ -155,9 +158,10 @@ def _mode_capacity(
     ratios: Sequence[KeptRatio],
     tape: TapeClassCard,
     planning: Planning,
-    content: Number,
-    coldest_K: float,
+    asked: tuple[Number, float],
+    light: bool,
 ) -> ModeCapacity:
+    content, coldest_K = asked
     slope = Given(
         value=tape.slope.likely,
         unit="1",
@@ -175,9 +179,14 @@ def _mode_capacity(
         slope=float(slope.value),
         coldest_K=coldest_K,
         reach=reach_of(planning),
+        medians=not light,
     )
     wet, planned = wet_and_age(group, ratios, planning)
-    by_hand = [*pull_bounds(group, planning, content, slope), *hang_bounds(group, planning, content)]
+    by_hand = (
+        []
+        if light
+        else [*pull_bounds(group, planning, content, slope), *hang_bounds(group, planning, content)]
+    )
     answers = {
         pair: _answer(pair, bound, wet, by_hand, ratios, planning, (content, confidence))
         for pair, bound in zip(unique, bounds, strict=True)
@@ -291,4 +300,3 @@ def _statements(
                 f"{100 * float(bound.reliability.value):.0f} % of such bonds would hold too"
             )
     return tuple(dict.fromkeys(lines))
-

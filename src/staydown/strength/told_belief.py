@@ -6,9 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from staydown.evidence.group_coupons import CouponGroup
 from staydown.evidence.kept_ratio import KeptRatio
+from staydown.foundation.exposure import Exposure, SECONDS_END_s
 from staydown.library.cards import TapeClassCard
 from staydown.strength.ageing import AgeingFit, aged_results, fit_ageing
 from staydown.strength.belief import Belief, BeliefSettings
@@ -38,6 +40,7 @@ class CurvePoint:
 
     prior_only_Pa, reference_Pa: the bound of the class prior without a coupon, and under the reference prior (NaN
     where it is refused). likelihood_Pa: the bound by likelihood ratio, NaN where there is none.
+    with_spoiled_Pa: the bound if the spoiled coupons counted as they ended, NaN where there are none.
     """
 
     lasts_s: float
@@ -46,6 +49,7 @@ class CurvePoint:
     prior_only_Pa: float
     reference_Pa: float
     likelihood_Pa: float
+    with_spoiled_Pa: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
@@ -102,6 +106,7 @@ def tell_belief(
         else stress_bound(face.trials, fit, *pair, asked.content, asked.confidence)
         for pair in asked.pairs
     ]
+    spoiled = _with_spoiled(group, card, asked, hot)
     curve = tuple(
         CurvePoint(
             lasts_s=pair[0],
@@ -110,9 +115,10 @@ def tell_belief(
             prior_only_Pa=float(alone),
             reference_Pa=float(plain),
             likelihood_Pa=likely,
+            with_spoiled_Pa=float(counted),
         )
-        for pair, bound, alone, plain, likely in zip(
-            asked.pairs, bounds, prior_bounds, reference_bounds, likelihood, strict=True
+        for pair, bound, alone, plain, likely, counted in zip(
+            asked.pairs, bounds, prior_bounds, reference_bounds, likelihood, spoiled, strict=True
         )
     )
     return ToldBelief(
@@ -126,9 +132,22 @@ def tell_belief(
     )
 
 
-def _deciding(belief: Belief, asked: Asked) -> str:
-    from staydown.foundation.exposure import Exposure
+def _with_spoiled(
+    group: CouponGroup, card: TapeClassCard, asked: Asked, hot: tuple[KeptRatio, ...]
+) -> NDArray[np.float64]:
+    """Return the bounds if spoiled coupons counted: a short one as a pull that broke, a long one as a fall. [Pa]"""
+    if not group.spoiled:
+        return np.full(len(asked.pairs), np.nan)
+    counted = [
+        replace(coupon, result="broke" if coupon.lasted_s < SECONDS_END_s else "fell")
+        for coupon in group.spoiled
+        if coupon.stress_Pa is not None or coupon.line_load_N_per_m is not None
+    ]
+    belief = believe((*group.valid, *counted), card, mode=group.mode, settings=asked.settings, hot_ratios=hot)
+    return belief.strength_quantile(asked.pairs, asked.content, 1.0 - asked.confidence)
 
+
+def _deciding(belief: Belief, asked: Asked) -> str:
     lasts_s, temperature_K = asked.pairs[0]
     one = Exposure(lasts_s=lasts_s, temperature_K=temperature_K, season="hot")
     return belief.deciding_face(one, asked.content, asked.confidence)

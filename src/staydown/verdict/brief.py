@@ -54,11 +54,14 @@ class Brief:
 
 
 def governing(brief: Brief) -> Governing:
+    """Return the case and mount that decide."""
+    return most_used(brief.checks, brief.demands)
+
+
+def most_used(checks: Checks, demands: Demands) -> Governing:
     """Return the case and mount with the largest use; where nothing is proven, the largest stress without proof."""
-    use = brief.checks.use_at_high()
-    peak = np.broadcast_to(np.asarray(brief.demands.peak_tension.value), brief.checks.evidence.shape)[
-        :, HIGH, :
-    ]
+    use = checks.use_at_high()
+    peak = np.broadcast_to(np.asarray(demands.peak_tension.value), checks.evidence.shape)[:, HIGH, :]
     unproven = np.isnan(use)
     if unproven.any():
         case, mount = np.unravel_index(np.where(unproven, peak, -1.0).argmax(), peak.shape)

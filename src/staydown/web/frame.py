@@ -22,7 +22,13 @@ from staydown.web.sheet import Act, Node, Sheet, button, el, told
 from staydown.workbench.desk import Answer, Desk
 from staydown.workbench.edit_job import as_toml, change_for, echo_of, field_at
 
-PAGES = (("", "Answer"), ("details", "Details"), ("bond", "Bond and tests"), ("shop", "In the shop"), ("papers", "Papers"))
+PAGES = (
+    ("", "Answer"),
+    ("details", "Details"),
+    ("bond", "Bond and tests"),
+    ("shop", "In the shop"),
+    ("papers", "Papers"),
+)
 LOOK = Path(__file__).parent / "static"
 
 
@@ -54,7 +60,9 @@ class JobPage:
         listener = self._told
         self.desk.listeners.append(listener)
         client = ui.context.client
-        client.on_delete(lambda: self.desk.listeners.remove(listener) if listener in self.desk.listeners else None)
+        client.on_delete(
+            lambda: self.desk.listeners.remove(listener) if listener in self.desk.listeners else None
+        )
 
     # what a page is made of ------------------------------------------------------------------------------------------
 
@@ -72,7 +80,9 @@ class JobPage:
         self.sheet.show(
             el("h1", f"{self.desk.folder.name}: the job has mistakes"),
             el("p", "Nothing is worked out until these are mended, in the details or in the file itself."),
-            el("ul", [el("li", el("b", _place(one.line, one.key)), " ", told(one)) for one in error.findings]),
+            el(
+                "ul", [el("li", el("b", _place(one.line, one.key)), " ", told(one)) for one in error.findings]
+            ),
         )
 
     # what happens ----------------------------------------------------------------------------------------------------
@@ -85,7 +95,9 @@ class JobPage:
             method: Callable[[Act], Any] = getattr(self, "do_" + act.name.replace(".", "_"))
             result = method(act)
         except (StaydownError, OSError) as error:
-            self.trouble = " ".join(told(one) for one in error.findings) if isinstance(error, BadInput) else str(error)
+            self.trouble = (
+                " ".join(told(one) for one in error.findings) if isinstance(error, BadInput) else str(error)
+            )
             result = None
         finally:
             self._acting = False
@@ -162,7 +174,9 @@ class JobPage:
         try:
             change = change_for(place, text, self.desk.text, self.desk.cards)
             if change is not None:
-                self.change([change], f"{place.rpartition('.')[2].replace('_', ' ')} to {text or 'not known'}")
+                self.change(
+                    [change], f"{place.rpartition('.')[2].replace('_', ' ')} to {text or 'not known'}"
+                )
                 self.costs.pop(place, None)
             self.sheet_of(place).reply(place, "\0")
         except BadInput as error:
@@ -225,7 +239,15 @@ class JobPage:
     def _header(self) -> list[Node]:
         base = f"/job/{self.key}"
         links = [
-            el("li", el("a", words, href=f"{base}/{slug}".rstrip("/"), aria_current="page" if slug == self.slug else None))
+            el(
+                "li",
+                el(
+                    "a",
+                    words,
+                    href=f"{base}/{slug}".rstrip("/"),
+                    aria_current="page" if slug == self.slug else None,
+                ),
+            )
             for slug, words in PAGES
             if slug in SHOWN
         ]
@@ -240,9 +262,23 @@ class JobPage:
                 el("nav", el("ul", links), aria_label="Pages of this job"),
                 el(
                     "div",
-                    button("Undo", "undo", kind="quiet", disabled=not undo or None, title=f"Undo: {undo}" if undo else None),
-                    button("Redo", "redo", kind="quiet", disabled=not redo or None, title=f"Redo: {redo}" if redo else None),
-                    button("US units first" if other == "us" else "Metric first", "system", other, kind="quiet"),
+                    button(
+                        "Undo",
+                        "undo",
+                        kind="quiet",
+                        disabled=not undo or None,
+                        title=f"Undo: {undo}" if undo else None,
+                    ),
+                    button(
+                        "Redo",
+                        "redo",
+                        kind="quiet",
+                        disabled=not redo or None,
+                        title=f"Redo: {redo}" if redo else None,
+                    ),
+                    button(
+                        "US units first" if other == "us" else "Metric first", "system", other, kind="quiet"
+                    ),
                     el("button", "Light or dark", class_="quiet", type="button", data_theme="switch"),
                     class_="tools",
                 ),
@@ -258,7 +294,10 @@ class JobPage:
                 el(
                     "section",
                     el("h2", "The file was changed by another program while you changed it here"),
-                    el("p", "Nothing is saved until you choose. The other text can be brought back with Undo."),
+                    el(
+                        "p",
+                        "Nothing is saved until you choose. The other text can be brought back with Undo.",
+                    ),
                     button("Use what is in the file", "theirs", kind="main"),
                     button("Keep what I did here", "mine"),
                     class_="conflict",

@@ -8,6 +8,7 @@ from pathlib import Path
 
 from staydown.assess import Assessment, Facts, assess, assess_again
 from staydown.evidence.coupon import Coupon
+from staydown.evidence.event import Event
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.job.records import Job
@@ -15,10 +16,11 @@ from staydown.job.written import Written
 from staydown.library.cards import Cards
 from staydown.storage.edit_toml import Change, edit_toml
 from staydown.storage.logbook import FILE as LOGBOOK_FILE
-from staydown.storage.logbook import HEAD_FILE, Logbook
+from staydown.storage.logbook import HEAD_FILE
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_job import read_job_text
 from staydown.storage.save_job import ChangedOnDisk, OnDisk, job_file, read_text, save_text
+from staydown.workbench.open_job import events_and_coupons
 
 MOST_STEPS = 200  # of undo
 
@@ -68,6 +70,7 @@ class Desk:
         self._answer: Answer | None = None
         self._answer_of: tuple[str, tuple[int, ...]] | None = None
         self._coupons: tuple[Coupon, ...] = ()
+        self._events: tuple[Event, ...] = ()
         self._coupons_of: tuple[int, ...] | None = None
 
     @property
@@ -101,7 +104,7 @@ class Desk:
         """
         stamp = self._logbook_stamp()
         if stamp != self._coupons_of:
-            self._coupons = Logbook.read(self.folder).coupons()
+            self._events, self._coupons = events_and_coupons(self.folder)
             self._coupons_of = stamp
         return self._coupons
 
@@ -250,7 +253,9 @@ class Desk:
         reading = read_job_text(text, self.file.name, self.cards)
         if reading.job is None:
             raise BadInput([one for one in reading.findings if one.grade == "error"])
-        facts = Facts(cards=self.cards, coupons=self.coupons, claims=reading.job.claim)
+        facts = Facts(
+            cards=self.cards, coupons=self.coupons, claims=reading.job.claim, events=self._events
+        )
         before = self._answer
         if before is not None and before.facts.coupons is facts.coupons:
             assessment = assess_again(reading.job, facts, before.assessment)

@@ -7,29 +7,35 @@ from __future__ import annotations
 import json
 import struct
 from collections.abc import Mapping, Sequence
-from copy import deepcopy
 from functools import cache
 from importlib.resources import as_file, files
 from typing import Any, Literal
 
-from staydown.outputs.blocks import Block, figures_in
+from staydown.outputs.blocks import figures_in, with_drawings
 
 Paper = Literal["a4", "letter"]
 FACES = ("SourceSans3-Regular.ttf", "SourceSans3-SemiBold.ttf")
-MISSING = "\N{WHITE SQUARE}"  # stands for a letter that the shipped face lacks; the page shows it from the reader's
+MISSING = (
+    "\N{WHITE SQUARE}"  # stands for a letter that the shipped face lacks; the page shows it from the reader's
+)
 
 
 def draw_charts(model: Mapping[str, Any]) -> dict[str, Any]:
     """Return the model with every chart drawn: its `svg` filled, its specification gone."""
-    drawn = deepcopy(dict(model))
-    for block in figures_in(drawn["blocks"]):
-        chart = block.pop("chart")
-        if chart is not None:
-            block["svg"] = chart_svg(chart, block)
-    return drawn
+    charts = {
+        id(block): chart_svg(block["chart"])
+        for block in figures_in(model["blocks"])
+        if block["chart"] is not None
+    }
+    return {**model, "blocks": with_drawings(model["blocks"], charts)}
 
 
-def chart_svg(chart: Mapping[str, Any], block: Block) -> str:
+def warm_up() -> None:
+    """Make the drawer of charts ready; its first drawing takes a good part of a second, which other work can fill."""
+    chart_svg({"data": {"values": []}, "mark": "point"})
+
+
+def chart_svg(chart: Mapping[str, Any]) -> str:
     """Return a Vega-Lite specification as SVG, in the shipped face, without loading anything from outside."""
     import vl_convert
 
@@ -45,15 +51,15 @@ def pdf(model: Mapping[str, Any], paper: Paper) -> bytes:
     told = json.dumps(_printable(model), ensure_ascii=False)
     template = files("staydown.outputs").joinpath("dossier.typ").read_bytes()
     with as_file(files("staydown.pictures").joinpath("fonts")) as fonts:
-        made = typst.compile(
+        shipped = typst.Fonts(include_system_fonts=False, font_paths=[str(fonts)])
+        made: bytes = typst.compile(
             template,
             sys_inputs={"data": told, "paper": paper},
-            font_paths=[str(fonts)],
+            font_paths=shipped,
             ignore_system_fonts=True,
             timestamp=0,
             pdf_standards="ua-1",
         )
-    assert isinstance(made, bytes)
     return made
 
 

@@ -1,0 +1,121 @@
+"""The use of an item with one planning value changed: only what looks that value up is worked out again."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import replace
+
+import numpy as np
+
+from staydown.assess import (
+    Assessment,
+    Carried,
+    Facts,
+    ItemAssessment,
+    Mounted,
+    Subject,
+    prove,
+    pull,
+    spread,
+    subject_of,
+    warm,
+)
+from staydown.foundation.numbers import Number
+from staydown.library.cards import PlanningValue
+from staydown.loads.load_case import CaseTable, SoakTemperatures
+from staydown.verdict.brief import most_used
+
+
+class _Noted(Mapping[str, PlanningValue]):
+    """Planning values that note which of them were looked up; whoever goes over all of them has seen all."""
+
+    def __init__(self, planning: Mapping[str, PlanningValue]) -> None:
+        self._planning = planning
+        self.seen: set[str] = set()
+
+    def __getitem__(self, name: str) -> PlanningValue:
+        self.seen.add(name)
+        return self._planning[name]
+
+    def __iter__(self) -> Iterator[str]:
+        self.seen.update(self._planning)
+        return iter(self._planning)
+
+    def __len__(self) -> int:
+        return len(self._planning)
+
+
+class Reworked:
+    """One assessed item that is asked for its use again and again, with one planning value changed each time."""
+
+    def __init__(
+        self, assessment: Assessment, facts: Facts, assessed: ItemAssessment, mounted: Mounted
+    ) -> None:
+        self._assessment, self._facts = assessment, facts
+        self._assessed, self._mounted = assessed, mounted
+        self._seen: dict[str, set[str]] = {}
+        noted = _Noted(assessment.cards.planning)
+        subject = self._subject(noted)
+        for step, made in (
+            ("pull", lambda: pull(subject)),
+            ("spread", lambda: spread(subject, mounted.table)),
+            ("warm", lambda: warm(subject, mounted.table)),
+        ):
+            noted.seen = set()
+            made()
+            self._seen[step] = noted.seen
+
+    @property
+    def use_now(self) -> float | None:
+        """Return the use as it is."""
+        return self._mounted.governing.use
+
+    @property
+    def content(self) -> Number:
+        """Return the share of bonds that the bounds cover. [1]"""
+        return self._mounted.content
+
+    def use(self, name: str, card: PlanningValue) -> float | None:
+        """Return the largest use with another card for one planning value; the bounds cover the same share."""
+        now = self._mounted
+        subject = self._subject({**self._assessment.cards.planning, name: card})
+        table = pull(subject) if name in self._seen["pull"] else now.table
+        loads = name in self._seen["spread"] or not _same_loads(table, now.table)
+        heat = name in self._seen["warm"] or not _same_soak(table.soak, now.table.soak)
+        carried = Carried(
+            table=table,
+            demands=spread(subject, table) if loads else now.demands,
+            thermal=warm(subject, table) if heat else now.thermal,
+        )
+        checks = prove(subject, carried, now.content, light=True).checks
+        return most_used(checks, carried.demands).use
+
+    def _subject(self, planning: Mapping[str, PlanningValue]) -> Subject:
+        cards = replace(self._assessment.cards, planning=planning)
+        one = self._assessed
+        return subject_of(self._assessment.job, one.item, one.place, cards, self._facts.coupons)
+
+
+def _same_loads(one: CaseTable, other: CaseTable) -> bool:
+    """Return whether two tables of the same cases pull alike: in sum, and part by part where each acts."""
+
+    def numbers(table: CaseTable) -> Iterator[Number]:
+        yield from (*table.force, *table.moment)
+        for part in table.parts:
+            yield from (*part.force, *part.at, part.factor)
+
+    return all(_equal(a, b) for a, b in zip(numbers(one), numbers(other), strict=True))
+
+
+def _same_soak(one: SoakTemperatures, other: SoakTemperatures) -> bool:
+    pairs = (
+        (one.item_hot, other.item_hot),
+        (one.item_cold, other.item_cold),
+        (one.roof_hot, other.roof_hot),
+        (one.roof_cold, other.roof_cold),
+    )
+    return all(_equal(a, b) for a, b in pairs)
+
+
+def _equal(one: Number, other: Number) -> bool:
+    return one is other or np.array_equal(one.value, other.value)

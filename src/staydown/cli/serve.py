@@ -1,0 +1,43 @@
+"""`staydown serve`: the workbench as pages on this machine."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+import click
+
+if TYPE_CHECKING:
+    from staydown.web.serve import Served
+
+
+@click.command()
+@click.argument("job", required=False, type=click.Path())
+@click.option("--port", type=click.IntRange(1, 65535), help="Default: 8420, or any that is free.")
+@click.option("--no-browser", is_flag=True, help="Open no browser.")
+@click.option("--lan", is_flag=True, help="Let a phone in your network in, after pairing with a code.")
+def serve(job: str | None, port: int | None, no_browser: bool, lan: bool) -> None:
+    """Open the workbench in the browser: roof, answer, tests, papers. Nothing leaves this machine.
+
+    JOB is a folder with a job.toml; without it the first page offers ways to one. Stop with Ctrl-C.
+    """
+    from staydown.web.serve import serve as run
+
+    place = None if job is None else Path(job)
+    try:
+        run(place, port=port, lan=lan, browser=not no_browser, say=_say)
+    except OSError as error:
+        if port is None or error.filename is not None:
+            raise
+        raise click.ClickException(f"port {port} cannot be used: {error.strerror}") from error
+
+
+def _say(served: Served) -> None:
+    click.echo(f"staydown is at {served.url}")
+    if served.lan_url:
+        from staydown.web.pair_page import qr_text
+
+        address = f"{served.lan_url}/pair?code={served.code}"
+        click.echo(f"Phone: scan, or open {served.lan_url}/pair and type {served.code} within 5 minutes.")
+        click.echo(qr_text(address))
+    click.echo("Stop with Ctrl-C.")

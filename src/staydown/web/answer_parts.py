@@ -1,0 +1,279 @@
+"""The parts of the answer: worst foot, cases, falls, chain, heat, a lost mount, what catches it, what was assumed."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from staydown.advice.assumptions import Assumption
+from staydown.assess import ItemAssessment, Mounted
+from staydown.foundation.numbers import at
+from staydown.outputs import dossier_pictures
+from staydown.outputs.amounts import amount, case_name, percent
+from staydown.outputs.cautions import cautions_for
+from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick
+from staydown.outputs.sentences import lead_sentences
+from staydown.verdict.checks import HIGH
+from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, told, why
+from staydown.workbench.desk import Answer
+from staydown.workbench.edit_job import FormTable
+
+FIRST = (
+    "name", "behind", "left", "pad", "lever", "lever direction", "length", "width", "thickness", "mass", "gap",
+    "behind roof front", "left of centre", "front edge", "behind front", "height",
+)  # fmt: skip
+ADDERS = {
+    "item": (("mount", "Add a mount"), ("tether", "Add a tether"), ("link", "Add a link of the chain")),
+    "vehicle": (),
+}
+
+
+def worst_foot(answer: Answer, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> list[Node]:
+    """Return the worst foot: its section with the lever, and its numbers, each with its trail."""
+    system = answer.job.job.show
+    case = mounted.table.cases[found.case]
+    name = mounted.demands.mounts[found.mount]
+    head = f"{assessed.item.name}/{case.name}/{case.exposure.season}/{name}/"
+    whole = f"{assessed.item.name}/{case.name}/{case.exposure.season}/all/"
+    numbers = [
+        ("use of what is proven", percent(found.use), head + "use"),
+        (
+            "pulls" if found.pull_N > 0 else "presses",
+            amount(abs(found.pull_N), "N", system),
+            head + "force Fz",
+        ),
+        ("at the pad's edge", amount(found.peak_Pa, "Pa", system), head + "peak tension"),
+        ("proven in tension", _proven(mounted, found, system), head + "proven tension"),
+        ("the bond is at", amount(found.temperature_K, "K", system), head + "bond temperature"),
+    ]
+    speed = at(case.air_speed, (found.case, HIGH, 0))
+    if speed > 0.0:
+        numbers.append(("air past it", amount(speed, "m/s", system), whole + "air speed"))
+    rows = [
+        el("div", el("dt", words), el("dd", why(value, path, label=words))) for words, value, path in numbers
+    ]
+    return [
+        el("h2", f"The worst foot: {name}"),
+        el("p", f"{sentence(case_name(case))}, for {_lasts(mounted, found)}.", class_="soft"),
+        picture(dossier_pictures.lever(assessed, mounted, found, system), class_="lever") or el("span"),
+        el("dl", rows, class_="numbers"),
+        el("p", "Choose a foot or an item on the roof to see and change its sizes.", class_="soft hint"),
+    ]
+
+
+def _proven(mounted: Mounted, found: Pick, system: str) -> str:
+    value = at(mounted.checks.tension_proven, (found.case, HIGH, found.mount))
+    return "nothing" if value != value else amount(value, "Pa", system)
+
+
+def _lasts(mounted: Mounted, found: Pick) -> str:
+    from staydown.foundation.quantities import lasting
+
+    return lasting(mounted.table.cases[found.case].exposure.lasts_s)
+
+
+def below(
+    answer: Answer,
+    assessed: ItemAssessment,
+    found: Pick | None,
+    case: int | None,
+    weights: Sequence[Assumption] | None,
+) -> list[Node]:
+    """Return all that stands below the roof, the most useful first."""
+    mounted, verdict = assessed.mounted, assessed.verdict
+    nodes = [
+        _section("Why", listing(verdict.because)),
+        _section("Do next", listing(verdict.find_out, numbered=True), listing(verdict.changes)),
+        _section("Only as long as", listing(verdict.conditions)),
+    ]
+    if mounted is not None and found is not None:
+        system = answer.job.job.show
+        nodes += [
+            _cases(assessed, mounted, case, system),
+            _section(
+                "Where the demand comes from, and where the capacity goes",
+                picture(dossier_pictures.falls(answer.assessment, assessed, mounted, found), wide=True),
+            ),
+            _section(
+                "The chain from item to roof",
+                picture(dossier_pictures.chain(assessed, mounted, system), wide=True),
+            ),
+            _section("If one mount lets go", listing(mounted.redundancy.sentences)),
+            _heat(assessed, mounted, system),
+            _section("If all let go: what catches it", listing(mounted.retention.sentences)),
+        ]
+    nodes += [
+        _assumed(answer, weights),
+        _doubts(answer),
+        _section("Cautions", listing(cautions_for(answer.assessment), class_="cautions")),
+    ]
+    return [el("div", [node for node in nodes if node is not None], class_="sections")]
+
+
+def _section(title: str, *children: Node | None, name: str = "") -> Node | None:
+    kept = [child for child in children if child is not None]
+    return el("section", el("h2", title), kept, aria_label=title, key=name or title) if kept else None
+
+
+def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system: str) -> Node | None:
+    """Return the cases to choose from and a table of all mounts in the one that is shown."""
+    rows = by_case(mounted, every=True)
+    numbers = {row.pick.case: row for row in rows}
+    options = [el("option", "what decides at each mount", value="", selected=case is None or None)]
+    options += [
+        el(
+            "option",
+            f"{case_name(row.case)}: {percent(row.pick.use)}",
+            value=str(number),
+            selected=number == case or None,
+        )
+        for number, row in numbers.items()
+    ]
+    picks = by_mount(mounted)
+    if case is not None:
+        picks = sorted((pick(mounted, case, mount) for mount in range(len(picks))), key=lambda one: one.rank)
+    head = el(
+        "tr",
+        [
+            el("th", text, scope="col")
+            for text in ("mount", "case", "use", "pull", "at the edge", "proven", "heat alone")
+        ],
+    )
+    body = [_row(assessed, mounted, one, system) for one in picks]
+    return _section(
+        "Every mount",
+        el(
+            "p",
+            el("label", "Case ", for_="case"),
+            el("select", options, id="case", act="case", value="" if case is None else str(case)),
+            class_="row",
+        ),
+        el("div", el("table", el("thead", head), el("tbody", body)), class_="wide", tabindex="0", role="region",
+           aria_label="Table of all mounts"),
+    )  # fmt: skip
+
+
+def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> Node:
+    case, name = mounted.table.cases[one.case], mounted.demands.mounts[one.mount]
+    path = f"{assessed.item.name}/{case.name}/{case.exposure.season}/{name}/"
+    if case.family == "soak":
+        cells = [why(percent(one.use), path + "use", label=f"use of {name}"), "–", "–", "–"]
+    else:
+        cells = [
+            why(percent(one.use), path + "use", label=f"use of {name}"),
+            why(amount(one.pull_N, "N", system), path + "force Fz", label=f"pull at {name}"),
+            why(amount(one.peak_Pa, "Pa", system), path + "peak tension", label=f"stress at {name}"),
+            why(_proven(mounted, one, system), path + "proven tension", label=f"proven at {name}"),
+        ]
+    heat = percent(heat_use(mounted, one.mount))
+    return el(
+        "tr",
+        el("th", name, scope="row"),
+        el("td", case_name(case)),
+        [el("td", cell, class_="n") for cell in cells],
+        el("td", heat, class_="n"),
+        key=name,
+    )
+
+
+def _heat(assessed: ItemAssessment, mounted: Mounted, system: str) -> Node | None:
+    names = mounted.demands.mounts
+    texts = []
+    for number, name in enumerate(names):
+        strain = at(mounted.thermal.strain, (0, 0, number))
+        use = heat_use(mounted, number)
+        shown = "" if use is None else f", {percent(use)} of what such a tape is taken to stand daily"
+        texts.append((strain, f"{name}: sheared each way by {percent(strain)} of its thickness{shown}"))
+    texts.sort(key=lambda pair: -pair[0])
+    soak = next((row for row in mounted.table.cases if row.family == "soak"), None)
+    if soak is None:
+        return None
+    path = f"{assessed.item.name}/{soak.name}/{soak.exposure.season}/{names[0]}/thermal strain"
+    return _section(
+        "Heat and cold alone",
+        listing([text for _, text in texts[:4]]),
+        el("p", why("Where the shear comes from", path)),
+    )
+
+
+def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | None:
+    """Return what was assumed; what each does to the use is worked out when somebody asks."""
+    title = "What was assumed, and what if it is otherwise"
+    if weights is None:
+        return _section(
+            title,
+            el(
+                "p",
+                "Much of this rests on planning values. Each can be asked: what if it is at its low or at its high end?",
+            ),
+            el("p", button("Weigh what was assumed", "weigh")),
+        )
+    several = len(answer.assessment.items) > 1
+    drawn, count = dossier_pictures.assumptions(answer.assessment, weights, several=several)
+    words = (
+        f"{count} assumptions move the use; the strongest are drawn."
+        if count
+        else "No assumption moves the use."
+    )
+    return _section(title, el("p", words), picture(drawn, wide=True))
+
+
+def _doubts(answer: Answer) -> Node | None:
+    texts = dict.fromkeys(f"{one.key.replace('.', ' ')}: {told(one)}" for one in answer.findings)
+    return _section("Doubts", listing(texts))
+
+
+def beside_each_other(today: Answer, variant: Answer) -> Node:
+    """Return today's answer and a variant's, item by item."""
+    rows = []
+    for number, new in enumerate(variant.assessment.items):
+        old = today.assessment.items[number] if number < len(today.assessment.items) else None
+        rows.append(
+            el(
+                "tr",
+                el("th", new.item.name, scope="row"),
+                el("td", "–" if old is None else _short(old, today)),
+                el("td", _short(new, variant)),
+            )
+        )
+    head = el(
+        "tr", el("th", "item", scope="col"), el("th", "today", scope="col"), el("th", "tried", scope="col")
+    )
+    return el("table", el("thead", head), el("tbody", rows))
+
+
+def _short(assessed: ItemAssessment, answer: Answer) -> list[Node]:
+    sentences = lead_sentences(assessed, answer.job.job.show)
+    return [el("strong", assessed.verdict.word), el("br"), el("span", sentences[-1])]
+
+
+def adding_form(form: FormTable, place: str) -> Node:
+    """Return a form for a table that is not there yet."""
+    required = [one for one in form.fields if not one.may_be_unknown]
+    rest = [one for one in form.fields if one.may_be_unknown]
+    fields = [
+        [
+            entry(one.place.rpartition(".")[2], one.label, words=one.words, example=one.example, choices=one.choices,
+                  may_be_unknown=one.may_be_unknown)
+            for one in group
+        ]
+        for group in (required, rest)
+    ]  # fmt: skip
+    more = el("details", el("summary", "More, if you know it"), fields[1]) if rest else None
+    return el(
+        "form",
+        fields[0],
+        more,
+        el("p", el("button", "Add it", type="submit", class_="main")),
+        act="add.save",
+        arg=place,
+    )
+
+
+def adders(place: str) -> list[Node]:
+    """Return buttons for what can be added to what is chosen."""
+    parts = place.split(".")
+    if parts[0] == "item" and len(parts) == 2:
+        return [button(words, "add", f"{place}.{key}") for key, words in ADDERS["item"]]
+    if parts[0] == "item" and len(parts) > 2:
+        return [button("Add another mount", "add", ".".join(parts[:3]))]
+    return []
