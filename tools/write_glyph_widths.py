@@ -5,6 +5,7 @@ Needs fontTools, which the dev tier brings; run it when a font file changes.
 
 from __future__ import annotations
 
+import json
 import sys
 from pathlib import Path
 
@@ -15,8 +16,8 @@ PAGE = PICTURES / "glyph_widths.py"
 FACES = {"REGULAR": "SourceSans3-Regular.ttf", "BOLD": "SourceSans3-SemiBold.ttf"}
 LETTERS = [*range(0x20, 0x7F), *range(0xA0, 0x180), *range(0x370, 0x400)]
 LETTERS += [ord(letter) for letter in "–—‘’“”•…′″⁰¹²³⁴⁵⁶⁷⁸⁹⁻−×·→←↑↓≤≥±≈√∞½¼¾⅓⅔⅛☐✓"]
-WIDE = 1000
-HEAD = '''"""How wide letters run in the shipped face, in thousandths of the size; written by tools/write_glyph_widths.py."""
+WIDE, IN_A_ROW = 1000, 12
+HEAD = '''"""How wide letters run in the shipped face, in thousandths of the size. By tools/write_glyph_widths.py."""
 
 from __future__ import annotations
 
@@ -32,19 +33,28 @@ def widths(font: TTFont) -> dict[str, int]:
     return {chr(code): round(advances[names[code]][0] * scale) for code in sorted(codes)}
 
 
+def quoted(letters: list[str]) -> str:
+    """Return letters as a string of the source, in the form that the formatter leaves alone."""
+    text = "".join(letters)
+    inside = ascii(text.replace("'", ""))[1:-1] if '"' in text else json.dumps(text)[1:-1]
+    return f"'{inside}'" if '"' in text else f'"{inside}"'
+
+
 def page() -> str:
     """Return the whole module."""
     parts = [HEAD.format(wide=WIDE)]
     for name, file in FACES.items():
-        table = widths(TTFont(PICTURES / "fonts" / file))
         by_width: dict[int, list[str]] = {}
-        for letter, width in table.items():
+        for letter, width in widths(TTFont(PICTURES / "fonts" / file)).items():
             by_width.setdefault(width, []).append(letter)
-        rows = [f"        {width}: {ascii(''.join(letters))}," for width, letters in sorted(by_width.items())]
+        rows = [
+            f"        ({width}, {quoted(letters[start : start + IN_A_ROW])}),"
+            for width, letters in sorted(by_width.items())
+            for start in range(0, len(letters), IN_A_ROW)
+        ]
         body = "\n".join(rows)
-        parts.append(
-            f"{name} = {{\n    letter: width\n    for width, letters in {{\n{body}\n    }}.items()\n    for letter in letters\n}}\n"
-        )
+        head = f"{name} = {{\n    letter: width\n    for width, letters in (\n"
+        parts.append(f"{head}{body}\n    )\n    for letter in letters\n}}\n")
     return "\n".join(parts)
 
 

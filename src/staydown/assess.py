@@ -28,10 +28,12 @@ from staydown.loads.build_cases import build_cases
 from staydown.loads.load_case import CaseTable, exposures
 from staydown.retention.build_tether import build_retention
 from staydown.retention.retention import Retention
-from staydown.spread.build_demands import build_demands
+from staydown.spread.build_demands import Depth, build_demands
 from staydown.spread.build_thermal import Thermal, build_thermal
+from staydown.spread.build_vibration import build_vibration
 from staydown.spread.demands import Demands
 from staydown.spread.spring_group import build_spring_group
+from staydown.spread.vibration import VibrationAnswer
 from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
 from staydown.verdict.brief import Brief, governing, most_used
@@ -44,6 +46,7 @@ from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
 from staydown.verdict.typed_facts import kept_ratios, typed_links, with_overrides
 from staydown.verdict.unsettled import unsettled, with_unsettled
+from staydown.verdict.unzip import Unzip, build_unzip
 from staydown.verdict.verdict import Governing, Verdict, Word, worst
 
 __all__ = [
@@ -58,7 +61,9 @@ __all__ = [
     "assess_again",
     "assess_item",
     "carry",
+    "judge",
     "kept_ratios",
+    "look_first",
     "lose",
     "movements",
     "prove",
@@ -101,6 +106,8 @@ class Mounted:
     chain: tuple[CheckedLink, ...]
     shared: tuple[SharedPull, ...]
     retention: Retention
+    unzip: Unzip | None
+    vibration: VibrationAnswer
     governing: Governing
 
 
@@ -144,7 +151,7 @@ def assess(job: Job, facts: Facts) -> Assessment:
     """
     cards, history = with_overrides(facts.cards, job), build_history(facts.events)
     items = tuple(
-        _look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
+        look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
         for number, item in enumerate(job.item, start=1)
     )
     return _whole(job, cards, items, facts)
@@ -161,13 +168,13 @@ def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
     items = tuple(
         old[number - 1]
         if number <= len(old) and old[number - 1].item == item
-        else _look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
+        else look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
         for number, item in enumerate(job.item, start=1)
     )
     return _whole(job, cards, items, facts)
 
 
-def _look_first(assessed: ItemAssessment, job: Job, cards: Cards, history: History) -> ItemAssessment:
+def look_first(assessed: ItemAssessment, job: Job, cards: Cards, history: History) -> ItemAssessment:
     """Return the item with what must be looked at first among its reasons; until then it is NOT PROVEN."""
     item = assessed.item
     reasons = unsettled(
@@ -205,6 +212,7 @@ def _whole(job: Job, cards: Cards, items: tuple[ItemAssessment, ...], facts: Fac
             *mounted.table.findings,
             *mounted.demands.findings,
             *mounted.thermal.findings,
+            *mounted.vibration.findings,
         )
     )
     return Assessment(job=job, cards=cards, items=items, claims=facts.claims, findings=findings)
@@ -252,31 +260,38 @@ def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequenc
         )
         return ItemAssessment(item=item, place=place, standing=standing, mounted=None, verdict=verdict)
     subject = subject_of(job, item, place, cards, coupons, standing)
-    # what pulls on it, and which mount carries how much; how much the bond is proven to carry
+    # what pulls on it, and which mount carries how much; how much the bond is proven to carry; what else holds
     carried = carry(subject)
-    proven = prove(subject, carried, cards.planning["content"].decided)
-    # may one mount be lost? where not, the bounds must cover more of all bonds
-    links = build_chain(typed_links(item, place, cards), parts_pulled(subject.groups))
-    redundancy = lose(subject, carried, proven, links)
-    if proven.capacity and not redundancy.redundant:
-        proven = prove(subject, carried, cards.planning["content_not_redundant"].decided)
-    # does it stay on?
-    brief = _brief(subject, carried, proven, redundancy, links)
+    brief = judge(subject, carried)
     mounted = Mounted(
         table=carried.table,
         demands=carried.demands,
         thermal=carried.thermal,
         groups=subject.groups,
-        capacity=proven.capacity,
-        content=proven.content,
-        checks=proven.checks,
-        redundancy=redundancy,
+        capacity=brief.capacity,
+        content=brief.content,
+        checks=brief.checks,
+        redundancy=brief.redundancy,
         chain=brief.chain,
         shared=brief.shared,
         retention=brief.retention,
+        unzip=brief.unzip,
+        vibration=build_vibration(subject.job, item, place, subject.tape, subject.tape_place, cards),
         governing=governing(brief),
     )
     return ItemAssessment(item=item, place=place, standing=standing, mounted=mounted, verdict=decide(brief))
+
+
+def judge(subject: Subject, carried: Carried) -> Brief:
+    """Return all that the verdict on an item rests on, from what each of its mounts carries."""
+    planning = subject.cards.planning
+    proven = prove(subject, carried, planning["content"].decided)
+    # may one mount be lost? where not, the bounds must cover more of all bonds
+    links = build_chain(typed_links(subject.item, subject.place, subject.cards), parts_pulled(subject.groups))
+    redundancy = lose(subject, carried, proven, links)
+    if proven.capacity and not redundancy.redundant:
+        proven = prove(subject, carried, planning["content_not_redundant"].decided)
+    return _brief(subject, carried, proven, redundancy, links)
 
 
 def use_of_item(
@@ -295,7 +310,7 @@ def use_of_item(
     if not item.mount:
         return None
     subject = subject_of(job, item, place, cards, coupons)
-    carried = carry(subject)
+    carried = carry(subject, "decides")
     asked = cards.planning["content"].decided if content is None else content
     return most_used(prove(subject, carried, asked, light=True).checks, carried.demands).use
 
@@ -324,10 +339,10 @@ def subject_of(
     )
 
 
-def carry(subject: Subject) -> Carried:
-    """Return what pulls on an item, and which mount carries how much of it."""
+def carry(subject: Subject, depth: Depth = "all") -> Carried:
+    """Return what pulls on an item, and which mount carries how much of it; depth as in `build_demands`."""
     table = pull(subject)
-    return Carried(table=table, demands=spread(subject, table), thermal=warm(subject, table))
+    return Carried(table=table, demands=spread(subject, table, depth), thermal=warm(subject, table))
 
 
 def pull(subject: Subject) -> CaseTable:
@@ -335,9 +350,10 @@ def pull(subject: Subject) -> CaseTable:
     return build_cases(subject.job, subject.item, subject.place, subject.standing.consequence, subject.cards)
 
 
-def spread(subject: Subject, table: CaseTable) -> Demands:
+def spread(subject: Subject, table: CaseTable, depth: Depth = "all") -> Demands:
     """Return which mount carries how much of it."""
-    return build_demands(subject.item, subject.place, subject.tape, subject.tape_place, subject.cards, table)
+    bond = (subject.tape, subject.tape_place)
+    return build_demands(subject.item, subject.place, *bond, subject.cards, table, depth=depth)
 
 
 def warm(subject: Subject, table: CaseTable) -> Thermal:
@@ -419,5 +435,7 @@ def _brief(
         planning=cards.planning,
         wet=wet_and_age(None, [r for r in ratios if r.mode == "tension"], cards.planning)[0],
         hot_kept=hot[0] if hot else None,
+        tape_thickness_m=tape.thickness_m,
+        unzip=build_unzip(table, demands, checks, redundancy.slope, system),
         system=system,
     )

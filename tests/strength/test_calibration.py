@@ -19,7 +19,7 @@ EXPLAINED = (
     "twice the planning value",
     "faster in heat",
     "knowing the truth",
-    "slope of the class off",
+    "reference prior",
 )
 
 

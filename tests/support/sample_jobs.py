@@ -75,6 +75,7 @@ PANEL: dict[str, Any] = {
                     "pad": {"length_m": 0.08, "width_m": 0.05},
                     "lever_m": 0.012,
                     "lever_direction": "across",
+                    "foot_thickness_m": 0.012,
                 }
                 for along, behind in (("front", 0.12), ("rear", 1.36))
                 for across, left in (("left", 0.31), ("right", -0.31))

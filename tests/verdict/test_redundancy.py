@@ -29,6 +29,7 @@ TEN_FEET: dict[str, Any] = {
             "behind_m": behind,
             "left_m": left,
             "pad": {"length_m": 0.09, "width_m": 0.08},
+            "foot_thickness_m": 0.012,
             "lever_m": 0.0,
             "lever_direction": "across",
         }

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from staydown.advice.reworked import Reworked
-from staydown.assess import Assessment, Facts, ItemAssessment, Mounted, use_of_item
+from staydown.assess import Assessment, Facts, ItemAssessment, Mounted
 from staydown.foundation.numbers import Given, Number
 from staydown.foundation.walk import givens
 from staydown.library.cards import Band, Cards, PlanningValue, TapeClassCard
@@ -86,7 +86,7 @@ def _of_item(
             continue
         uses: list[float | None] = [None, None]
         if low < high and source.basis != "published":
-            uses = [_use_at(end, numbers, assessment, facts, item, again) for end in (low, high)]
+            uses = [_use_at(end, numbers, assessment, item, again) for end in (low, high)]
         yield Assumption(
             id=place,
             item=item.item.name,
@@ -112,7 +112,6 @@ def _use_at(
     end: float,
     numbers: Sequence[Given],
     assessment: Assessment,
-    facts: Facts,
     item: ItemAssessment,
     again: Reworked,
 ) -> float | None:
@@ -124,9 +123,7 @@ def _use_at(
             return again.use_now
         return again.use(place, at_value(assessment.cards.planning[place], end))
     varied = with_end(assessment.cards, item, place, end)
-    if varied is None:
-        return None
-    return use_of_item(assessment.job, item.item, item.place, varied, facts.coupons, again.content)
+    return None if varied is None else again.use_with(varied)
 
 
 def _numbers_of(mounted: Mounted) -> list[Number]:
@@ -167,6 +164,15 @@ def with_end(cards: Cards, item: ItemAssessment, place: str, value: float) -> Ca
         return replace(
             cards, surfaces={**cards.surfaces, name: replace(surface, expansion=single(surface.expansion))}
         )
+    if shelf == "kind":
+        name, _, part = name.rpartition(".")
+        kind = cards.kinds[name]
+        frame, laminate = kind.frame_bending_stiffness, kind.laminate_bending_stiffness
+        if part == "frame_bending_stiffness" and frame is not None:
+            kind = replace(kind, frame_bending_stiffness=single(frame))
+        elif laminate is not None:
+            kind = replace(kind, laminate_bending_stiffness=single(laminate))
+        return replace(cards, kinds={**cards.kinds, name: kind})
     if shelf == "colour":
         colour = replace(cards.colours[name], absorptance=single(cards.colours[name].absorptance))
         return replace(cards, colours={**cards.colours, name: colour})

@@ -172,7 +172,9 @@ def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
     reasons = [f"the {part} is unknown" for part in dict.fromkeys(loose)]
     use = item.mounted.checks.use_at_high()
     soak = np.array([case.family == "soak" for case in item.mounted.table.cases])
-    reasons += [text for text in item.verdict.because if text.startswith(("not redundant", "whether the rest"))]
+    reasons += [
+        text for text in item.verdict.because if text.startswith(("not redundant", "whether the rest"))
+    ]
     if (use[soak] > 1.0).any():
         reasons.append("heat moves a pad further than the planning limit: no coupon is needed, a change is")
     return tuple(reasons)

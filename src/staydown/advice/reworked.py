@@ -1,4 +1,4 @@
-"""The use of an item with one planning value changed: only what looks that value up is worked out again."""
+"""The use of an item with one card changed: only what looks that card up is worked out again."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from staydown.assess import (
     warm,
 )
 from staydown.foundation.numbers import Number
-from staydown.library.cards import PlanningValue
+from staydown.library.cards import Cards, PlanningValue
 from staydown.loads.load_case import CaseTable, SoakTemperatures
 from staydown.verdict.brief import most_used
 
@@ -55,10 +55,10 @@ class Reworked:
         self._assessed, self._mounted = assessed, mounted
         self._seen: dict[str, set[str]] = {}
         noted = _Noted(assessment.cards.planning)
-        subject = self._subject(noted)
+        subject = self._subject(replace(assessment.cards, planning=noted))
         for step, made in (
             ("pull", lambda: pull(subject)),
-            ("spread", lambda: spread(subject, mounted.table)),
+            ("spread", lambda: spread(subject, mounted.table, "decides")),
             ("warm", lambda: warm(subject, mounted.table)),
         ):
             noted.seen = set()
@@ -70,28 +70,36 @@ class Reworked:
         """Return the use as it is."""
         return self._mounted.governing.use
 
-    @property
-    def content(self) -> Number:
-        """Return the share of bonds that the bounds cover. [1]"""
-        return self._mounted.content
-
     def use(self, name: str, card: PlanningValue) -> float | None:
         """Return the largest use with another card for one planning value; the bounds cover the same share."""
         now = self._mounted
-        subject = self._subject({**self._assessment.cards.planning, name: card})
+        cards = self._assessment.cards
+        subject = self._subject(replace(cards, planning={**cards.planning, name: card}))
         table = pull(subject) if name in self._seen["pull"] else now.table
         loads = name in self._seen["spread"] or not _same_loads(table, now.table)
         heat = name in self._seen["warm"] or not _same_soak(table.soak, now.table.soak)
         carried = Carried(
             table=table,
-            demands=spread(subject, table) if loads else now.demands,
+            demands=spread(subject, table, "decides") if loads else now.demands,
             thermal=warm(subject, table) if heat else now.thermal,
         )
         checks = prove(subject, carried, now.content, light=True).checks
         return most_used(checks, carried.demands).use
 
-    def _subject(self, planning: Mapping[str, PlanningValue]) -> Subject:
-        cards = replace(self._assessment.cards, planning=planning)
+    def use_with(self, cards: Cards) -> float | None:
+        """Return the largest use with another card of a tape, material, surface or colour.
+
+        What is proven stays: no belief knows of stiffness, expansion or colour but through temperatures.
+        """
+        now, subject = self._mounted, self._subject(cards)
+        table = now.table if cards.colours is self._assessment.cards.colours else pull(subject)
+        carried = Carried(
+            table=table, demands=spread(subject, table, "decides"), thermal=warm(subject, table)
+        )
+        checks = prove(self._subject(self._assessment.cards), carried, now.content, light=True).checks
+        return most_used(checks, carried.demands).use
+
+    def _subject(self, cards: Cards) -> Subject:
         one = self._assessed
         return subject_of(self._assessment.job, one.item, one.place, cards, self._facts.coupons)
 

@@ -29,6 +29,7 @@ COMMANDS = {
     "check": "staydown.cli.check:check",
     "explain": "staydown.cli.explain:explain",
     "report": "staydown.cli.report:report",
+    "sheet": "staydown.cli.sheet:sheet",
     "record": "staydown.cli.record:record",
     "strength": "staydown.cli.strength:strength",
     "serve": "staydown.cli.serve:serve",

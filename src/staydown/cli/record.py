@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -10,43 +9,31 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from staydown.cli.record_common import WORDS, clock_option, common_options, job_and, moment, tell
+from staydown.cli.record_happened import bonding, event, inspection
+
 if TYPE_CHECKING:
     from staydown.foundation.findings import Finding
     from staydown.workbench.record import Seen
 
 _F = TypeVar("_F", bound=Callable[..., Any])
 
-WORDS = "[JOB] {}"
-
 
 @click.group()
 def record() -> None:
-    """Write down what happened: coupons, tests while they hang. Nothing written is ever erased.
+    """Write down what happened: coupons, tests while they hang, bonding, inspections. Nothing is ever erased.
 
     JOB may be left out: it is the current folder then.
     """
 
 
+for _command in (bonding, inspection, event):
+    record.add_command(_command)
+
+
 @record.group()
 def hang() -> None:
     """A coupon under a constant load: when it was hung, when somebody looked, how it ended."""
-
-
-def _common(function: _F) -> _F:
-    for option in (
-        click.option("--quiet", is_flag=True, help="Say nothing but what is wrong."),
-        click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units."),
-    ):
-        function = option(function)
-    return function
-
-
-def _clock(function: _F) -> _F:
-    return click.option(
-        "--clock-corrected",
-        is_flag=True,
-        help="This computer's clock was ahead at the last entry and is right now; that is written down.",
-    )(function)
 
 
 def _when(function: _F) -> _F:
@@ -61,8 +48,8 @@ def _when(function: _F) -> _F:
 @record.command()
 @click.argument("words", nargs=-1, metavar=WORDS.format("FILE"))
 @click.option("--supersede", is_flag=True, help="Rows that differ from an entry correct it; both are kept.")
-@_clock
-@_common
+@clock_option
+@common_options
 def coupons(
     words: tuple[str, ...], supersede: bool, clock_corrected: bool, as_json: bool, quiet: bool
 ) -> None:
@@ -74,7 +61,7 @@ def coupons(
     """
     from staydown.workbench.record import record_coupons
 
-    folder, file = _job_and(words, "FILE")
+    folder, file = job_and(words, "FILE")
     done = record_coupons(folder, Path(file), _seen(clock_corrected=clock_corrected), supersede=supersede)
     _warn(done.warnings, quiet=quiet or as_json)
     counts = {"recorded": done.recorded, "already recorded": done.already, "corrected": done.superseded}
@@ -86,7 +73,7 @@ def coupons(
         "superseded": list(done.superseded),
         "warnings": [_finding(finding) for finding in done.warnings],
     }
-    _tell(f"Coupons: {text}.", answer, as_json=as_json, quiet=quiet)
+    tell(f"Coupons: {text}.", answer, as_json=as_json, quiet=quiet)
 
 
 _CELLS = (
@@ -121,8 +108,8 @@ def _cells(function: _F) -> _F:
 @click.argument("words", nargs=-1, metavar=WORDS.format("NAME"))
 @_cells
 @click.option("--at", metavar="MOMENT", help="When it was hung, if not now: '2026-05-01 18:00'.")
-@_clock
-@_common
+@clock_option
+@common_options
 def start(
     words: tuple[str, ...],
     at: str | None,
@@ -134,7 +121,7 @@ def start(
     """A coupon NAME was hung."""
     from staydown.workbench.record import start_hang
 
-    folder, name = _job_and(words, "NAME")
+    folder, name = job_and(words, "NAME")
     done = start_hang(folder, {"name": name, **cells}, _seen(at, clock_corrected=clock_corrected))
     _tell_of(done, as_json=as_json, quiet=quiet)
 
@@ -143,8 +130,8 @@ def start(
 @click.argument("words", nargs=-1, metavar="[JOB] NAME")
 @click.option("--all", "everything", is_flag=True, help="All that hang were seen hanging; leave NAME out.")
 @_when
-@_clock
-@_common
+@clock_option
+@common_options
 def look(
     words: tuple[str, ...],
     everything: bool,
@@ -158,12 +145,12 @@ def look(
     from staydown.outputs.record_text import hanging_text, record_json
     from staydown.workbench.record import look_hang
 
-    folder, name = _job_and(words, "" if everything else "NAME")
+    folder, name = job_and(words, "" if everything else "NAME")
     seen = _seen(at, lasted, clock_corrected=clock_corrected)
     done = look_hang(folder, name or None, seen)
     text = "\n".join(hanging_text(one) for one in done)
     answer = {"format": "staydown-hang-1", "coupons": [record_json(one) for one in done]}
-    _tell(text, answer, as_json=as_json, quiet=quiet)
+    tell(text, answer, as_json=as_json, quiet=quiet)
 
 
 @hang.command()
@@ -179,8 +166,8 @@ def look(
 )
 @click.option("--note", default="", help="Anything worth keeping.")
 @_when
-@_clock
-@_common
+@clock_option
+@common_options
 def end(
     words: tuple[str, ...],
     how: str | None,
@@ -196,7 +183,7 @@ def end(
     """The test of coupon NAME ended: --fell, --found, --taken-down or --spoiled REASON."""
     from staydown.workbench.record import end_hang
 
-    folder, name = _job_and(words, "NAME")
+    folder, name = job_and(words, "NAME")
     if (how is None) == (spoiled is None):
         raise click.UsageError("say one of --fell, --found, --taken-down, --spoiled REASON")
     done = end_hang(
@@ -212,13 +199,13 @@ def end(
 
 @record.command("list")
 @click.argument("words", nargs=-1, metavar="[JOB]")
-@_common
+@common_options
 def list_all(words: tuple[str, ...], as_json: bool, quiet: bool) -> None:
     """List the coupons as they stand, after checking that the logbook is whole."""
     from staydown.outputs.record_text import record_json, records_text
     from staydown.workbench.record import list_records
 
-    folder, _ = _job_and(words, "")
+    folder, _ = job_and(words, "")
     held = list_records(folder)
     answer = {
         "format": "staydown-records-1",
@@ -227,49 +214,37 @@ def list_all(words: tuple[str, ...], as_json: bool, quiet: bool) -> None:
         "coupons": [record_json(one) for one in held.coupons],
     }
     text = records_text(held.coupons, held.events, held.head.hash).rstrip()
-    _tell(text, answer, as_json=as_json, quiet=quiet)
+    tell(text, answer, as_json=as_json, quiet=quiet)
 
 
 @record.command()
 @click.argument("words", nargs=-1, metavar="[JOB]")
 @click.option("--out", metavar="FOLDER", help="Where to write; the job's out/ unless you say otherwise.")
-@_common
+@common_options
 def export(words: tuple[str, ...], out: str | None, as_json: bool, quiet: bool) -> None:
     """Write coupons.csv, which `record coupons` reads again, and logbook.json with every entry."""
     from staydown.workbench.record import export_records
 
-    folder, _ = _job_and(words, "")
+    folder, _ = job_and(words, "")
     files = [str(file) for file in export_records(folder, Path(out) if out else folder / "out")]
-    _tell("\n".join(files), {"format": "staydown-export-1", "files": files}, as_json=as_json, quiet=quiet)
+    tell("\n".join(files), {"format": "staydown-export-1", "files": files}, as_json=as_json, quiet=quiet)
 
 
 @record.command()
 @click.argument("words", nargs=-1, metavar="[JOB]")
 @click.option("--note", required=True, help="How the entries came to be lost.")
-@_common
+@common_options
 def mend(words: tuple[str, ...], note: str, as_json: bool, quiet: bool) -> None:
     """Accept that the logbook's last entries are lost. First look for a copy: what is lost stays lost."""
     from staydown.workbench.record import mend_logbook
 
-    folder, _ = _job_and(words, "")
+    folder, _ = job_and(words, "")
     done = mend_logbook(folder, note, datetime.now(UTC))
     text = (
         "Nothing is lost." if done is None else f"Entry {done.seq} says what was lost: {done.body['damage']}"
     )
     answer = {"format": "staydown-mended-1", "entry": None if done is None else done.seq}
-    _tell(text, answer, as_json=as_json, quiet=quiet)
-
-
-def _job_and(words: tuple[str, ...], what: str) -> tuple[Path, str]:
-    """Return the job's folder and the word after it; JOB may be left out."""
-    wanted = 1 if what else 0
-    if not wanted <= len(words) <= wanted + 1:
-        raise click.UsageError(f"give {WORDS.format(what).strip()}")
-    job = Path(words[0] if len(words) > wanted else ".")
-    folder = job if job.is_dir() else job.parent
-    if not job.exists():
-        raise click.UsageError(f"there is no folder {str(job)!r}")
-    return folder, words[-1] if what else ""
+    tell(text, answer, as_json=as_json, quiet=quiet)
 
 
 def _seen(at: str | None = None, lasted: str | None = None, *, clock_corrected: bool) -> Seen:
@@ -282,7 +257,7 @@ def _seen(at: str | None = None, lasted: str | None = None, *, clock_corrected: 
         raise click.UsageError("give --at or --lasted, not both")
     try:
         lasted_s = None if lasted is None else parse_quantity(lasted, "s")
-        moment = None if at is None else _moment(at)
+        when = None if at is None else moment(at)
     except UnreadableValue as error:
         key, value = ("--at", at) if lasted is None else ("--lasted", lasted)
         place = Finding(
@@ -290,18 +265,7 @@ def _seen(at: str | None = None, lasted: str | None = None, *, clock_corrected: 
         )
         raise BadInput([place]) from error
     now = datetime.now().astimezone()
-    return Seen(now=now, at=moment, lasted_s=lasted_s, clock_corrected=clock_corrected)
-
-
-def _moment(text: str) -> datetime:
-    """Return a moment; without a time zone it is this computer's."""
-    from staydown.foundation.errors import UnreadableValue
-
-    try:
-        return datetime.fromisoformat(text.strip()).astimezone()
-    except (ValueError, OverflowError) as error:
-        hint = "year-month-day hour:minute, such as 2026-05-02 07:10"
-        raise UnreadableValue("is not a moment", hint) from error
+    return Seen(now=now, at=when, lasted_s=lasted_s, clock_corrected=clock_corrected)
 
 
 def _tell_of(done: Any, *, as_json: bool, quiet: bool) -> None:
@@ -309,14 +273,7 @@ def _tell_of(done: Any, *, as_json: bool, quiet: bool) -> None:
 
     text = hanging_text(done) if done.hanging else ended_text(done)
     answer = {"format": "staydown-hang-1", "coupons": [record_json(done)]}
-    _tell(text, answer, as_json=as_json, quiet=quiet)
-
-
-def _tell(text: str, answer: dict[str, Any], *, as_json: bool, quiet: bool) -> None:
-    if as_json:
-        click.echo(json.dumps(answer, ensure_ascii=False, allow_nan=False))
-    elif not quiet:
-        click.echo(text)
+    tell(text, answer, as_json=as_json, quiet=quiet)
 
 
 def _warn(warnings: tuple[Finding, ...], *, quiet: bool) -> None:

@@ -28,11 +28,10 @@ DRIVES = frozenset(("drive", "long drive"))
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Photo:
-    """A picture in the job's folder: its hash, its kind of file, what it shows. taken: as its camera says."""
+    """A picture in the job's folder, named by its content: `photos/...`, of what, when its camera says it was taken."""
 
-    hash: str
-    suffix: str
-    shows: str = ""
+    file: str
+    of: str = ""
     taken: str = ""
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
+from itertools import pairwise
 from typing import Literal
 
 from staydown.evidence import slip_laws as laws
@@ -95,7 +96,9 @@ def read_slip(
     compared = [one for one in readings if one.net is not None]
     most = max((float(one.net.value) for one in compared if one.net is not None), default=0.0)
     growing = _grows([0.0, *(one.slip_m for one in compared)], rules.reading_m)
-    grade: Grade = "re-bond" if most > rules.limit or growing else "watch" if most >= rules.watch else "record"
+    grade: Grade = (
+        "re-bond" if most > rules.limit or growing else "watch" if most >= rules.watch else "record"
+    )
     return Slip(foot=foot, readings=tuple(readings), grade=grade, growing=growing)
 
 
@@ -130,5 +133,5 @@ def _net(
 
 def _grows(slips_m: list[float], reading_m: float) -> bool:
     """Return whether the last readings each grew by more than a reading is good for; 0 is where the mark was made."""
-    steps = [abs(after) - abs(before) for before, after in zip(slips_m, slips_m[1:], strict=False)]
+    steps = [abs(after) - abs(before) for before, after in pairwise(slips_m)]
     return len(steps) >= GROWING and all(step > reading_m for step in steps[-GROWING:])

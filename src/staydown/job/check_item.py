@@ -27,6 +27,7 @@ def check_item(item: Item, place: str) -> Iterator[Remark]:
         yield from _overlapping(number, item.mount, key)
         yield from _lever(mount, key)
         yield from _heights(mount, item, key)
+        yield from _contact(mount, key)
     if item.mount and all(mount.slotted for mount in item.mount):
         hint = "leave the slots out at one or two mounts; those hold it, the others let it grow"
         yield Remark(
@@ -141,6 +142,18 @@ def _lever(mount: Mount, key: str) -> Iterator[Remark]:
     if abs(mount.lever_m) > half:
         rule = f"the item pulls outside the pad, whose edge is {_mm(half)} from its centre"
         yield Remark(key=f"{key}.lever", rule=rule, hint="is the lever right?", grade="warning")
+
+
+def _contact(mount: Mount, key: str) -> Iterator[Remark]:
+    touching, pad = mount.contact, mount.pad
+    if touching is None:
+        return
+    if touching.length_m <= 0.0 or touching.width_m <= 0.0:
+        hint = "a foot that touches nowhere is no mount: take it out"
+        yield Remark(key=f"{key}.contact", rule="nothing of the pad touches", hint=hint)
+    if touching.length_m > pad.length_m + TOUCHING_m or touching.width_m > pad.width_m + TOUCHING_m:
+        hint = "along the vehicle x across it, like the pad; at most its sides"
+        yield Remark(key=f"{key}.contact", rule="more touches than there is of the pad", hint=hint)
 
 
 def _heights(mount: Mount, item: Item, key: str) -> Iterator[Remark]:

@@ -222,6 +222,8 @@ class Mount(Record):
     lever_m: pad centre to line of pull; positive is forward or left. slotted: the item may slide on it in the
     plane of the roof. fit_gap_m: gap that pressing it on has closed. engagement_m: length over which the fastener's
     thread holds in the foot. also_screw: a screw through the pad into the roof's sheet, sheet_thickness_m thick.
+    contact: what of the pad touches, around its centre; the whole pad where not typed. roof_radius_m: of a curved roof
+    under a flat foot.
     """
 
     name: str
@@ -245,6 +247,13 @@ class Mount(Record):
     connection_height_m: Annotated[float | None, _NOT_NEGATIVE] = None
     slotted: bool | None = None
     fit_gap_m: Annotated[float | None, Limits(least=0.0, plausible=(0.0, 3e-3))] = None
+    contact: Annotated[Rectangle | None, Reads(form="rectangle")] = None
+    roof_radius_m: Annotated[float | None, Limits(least=0.0, open_below=True, plausible=(0.5, 100.0))] = None
+
+    @property
+    def touching(self) -> Rectangle:
+        """Return what of the pad touches."""
+        return self.contact or self.pad
 
 
 class Tether(Record):

@@ -79,7 +79,8 @@ class TapeClassCard:
     strength_1h_23C: median stress that it holds for 1 h at 23 °C in tension. slope: m of the power law of
     life. activation_energy: Ea of Arrhenius. scatter: standard deviation of log10 life. rigid: its own
     stiffness adds thermal shear stress. coldest, hottest: range in which the class is used at all.
-    why_not: what is wrong with it as structure. source: of what carries no band of its own.
+    why_not: what is wrong with it as structure. source: of what carries no band of its own. bulk_modulus: of a
+    class that keeps its volume, None of a foam.
     """
 
     id: str
@@ -96,6 +97,7 @@ class TapeClassCard:
     coldest_K: float
     hottest_K: float
     source: str = ""
+    bulk_modulus: Band | None = None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -8,7 +8,9 @@ from staydown.foundation.law import law
 from staydown.foundation.numbers import Value
 
 BUILD_UP = "planning band for pressure-sensitive foam tapes at room temperature; common practice, no source"
-CURE_FRONT = "cure with the air's moisture goes in from the edge as the root of time; common practice, no source"
+CURE_FRONT = (
+    "cure with the air's moisture goes in from the edge as the root of time; common practice, no source"
+)
 PER_STEP_K = 10.0  # the slowing is told per 10 K
 
 
@@ -33,14 +35,17 @@ def bond_share(
 
     Examples
     --------
-    >>> float(bond_share(1800.0, 1800.0, 0.5, 86400.0, 0.9, 259200.0)), float(bond_share(60.0, 1800.0, 0.5, 86400.0, 0.9, 259200.0))
-    (0.5, 0.0)
+    >>> float(bond_share(1800.0, 1800.0, 0.5, 86400.0, 0.9, 259200.0))
+    0.5
+    >>> float(bond_share(60.0, 1800.0, 0.5, 86400.0, 0.9, 259200.0))
+    0.0
     >>> float(bond_share(259200.0, 1800.0, 0.5, 86400.0, 0.9, 259200.0))
     1.0
     """
     points = np.log(np.array([first_s, most_s, full_s], dtype=float))
     waited = np.log(np.maximum(np.asarray(waited_s, dtype=float), np.finfo(float).tiny))
-    return np.interp(waited, points, [first_share, most_share, 1.0], left=0.0)
+    shares = np.array([first_share, most_share, 1.0], dtype=float)
+    return np.asarray(np.interp(waited, points, shares, left=0.0))
 
 
 @law(
@@ -68,7 +73,9 @@ def wait_for_share(
     86400.0
     """
     points = np.log(np.array([first_s, most_s, full_s], dtype=float))
-    return np.exp(np.interp(share, [first_share, most_share, 1.0], points, right=np.nan))
+    shares = np.array([first_share, most_share, 1.0], dtype=float)
+    waits: Value = np.exp(np.asarray(np.interp(np.asarray(share, dtype=float), shares, points, right=np.nan)))
+    return waits
 
 
 @law(
@@ -147,28 +154,30 @@ def cure_time(front_s: Value, bead_width_m: Value, front_m: Value) -> Value:
 
 @law(
     unit="1",
-    equation="n = (v + v_h)**2 / V**2",
-    symbols={"v": "drive_m_per_s", "v_h": "wind_m_per_s", "V": "air_speed_m_per_s"},
+    equation="n = ((v + v_h)**2 + v_c**2) / V**2",
+    symbols={"v": "drive_m_per_s", "v_h": "wind_m_per_s", "v_c": "cross_m_per_s", "V": "air_speed_m_per_s"},
     source="wind loads go with the square of the air's speed",
 )
-def careful_share(drive_m_per_s: Value, wind_m_per_s: Value, air_speed_m_per_s: Value) -> Value:
+def careful_share(
+    drive_m_per_s: Value, wind_m_per_s: Value, cross_m_per_s: Value, air_speed_m_per_s: Value
+) -> Value:
     """Return the wind loads of a careful drive over those of a case. [1]
 
     Parameters
     ----------
     drive_m_per_s : float
         Speed of the careful drive. [m/s]
-    wind_m_per_s : float
-        Wind against it. [m/s]
+    wind_m_per_s, cross_m_per_s : float
+        Wind against it, and from the side. [m/s]
     air_speed_m_per_s : float
         Speed of the air in the case. [m/s]
 
     Examples
     --------
-    >>> careful_share(13.9, 4.0, 35.8)
+    >>> careful_share(13.9, 4.0, 0.0, 35.8)
     0.25
     """
-    return (drive_m_per_s + wind_m_per_s) ** 2 / air_speed_m_per_s**2
+    return ((drive_m_per_s + wind_m_per_s) ** 2 + cross_m_per_s**2) / air_speed_m_per_s**2
 
 
 @law(

@@ -81,6 +81,30 @@ def strip_length(force_N: Value, pressure_Pa: Value, side_m: Value) -> Value:
 
 
 @law(
+    unit="m",
+    equation="l = L / n",
+    symbols={"L": "side_m", "n": "count"},
+    source="geometry",
+)
+def equal_strip(side_m: Value, count: Value) -> Value:
+    """Return the length of one of several equal strips of a pad. [m]
+
+    Parameters
+    ----------
+    side_m : float
+        Side of the pad along the strips' length. [m]
+    count : float
+        How many strips, 1 or more. [1]
+
+    Examples
+    --------
+    >>> equal_strip(0.12, 3.0)
+    0.04
+    """
+    return side_m / count
+
+
+@law(
     unit="N",
     equation="F = p * w * c",
     symbols={"p": "pressure_Pa", "w": "roller_width_m", "c": "contact_length_m"},
@@ -198,3 +222,75 @@ def tape_length(area_m2: Value, tape_width_m: Value) -> Value:
     0.2362
     """
     return area_m2 / tape_width_m
+
+
+@law(
+    unit="m",
+    equation="l_r = l * (1 + r)",
+    symbols={"l": "length_m", "r": "reserve"},
+    source="definition of the reserve",
+)
+def length_with_reserve(length_m: Value, reserve: Value) -> Value:
+    """Return the length to buy. [m]
+
+    Parameters
+    ----------
+    length_m : float
+        What is needed. [m]
+    reserve : float
+        Share added to it. [1]
+
+    Examples
+    --------
+    >>> length_with_reserve(1.0, 0.15)
+    1.15
+    """
+    return length_m * (1 + reserve)
+
+
+@law(
+    unit="m2",
+    equation="A_r = A * (1 + r)",
+    symbols={"A": "area_m2", "r": "reserve"},
+    source="definition of the reserve",
+)
+def area_with_reserve(area_m2: Value, reserve: Value) -> Value:
+    """Return the area to buy. [m²]
+
+    Parameters
+    ----------
+    area_m2 : float
+        What is needed. [m²]
+    reserve : float
+        Share added to it. [1]
+
+    Examples
+    --------
+    >>> area_with_reserve(0.024, 0.15)
+    0.0276
+    """
+    return area_m2 * (1 + reserve)
+
+
+@law(
+    unit="m3",
+    equation="V_r = V * (1 + r)",
+    symbols={"V": "volume_m3", "r": "reserve"},
+    source="definition of the reserve",
+)
+def volume_with_reserve(volume_m3: Value, reserve: Value) -> Value:
+    """Return the volume to buy. [m³]
+
+    Parameters
+    ----------
+    volume_m3 : float
+        What is needed. [m³]
+    reserve : float
+        Share added to it. [1]
+
+    Examples
+    --------
+    >>> volume_with_reserve(0.00025, 0.15)
+    0.0002875
+    """
+    return volume_m3 * (1 + reserve)

@@ -16,6 +16,7 @@ from staydown.foundation.findings import Finding
 from staydown.foundation.numbers import Number, at
 from staydown.foundation.quantities import suffix_with_unit
 from staydown.loads.load_case import CaseTable
+from staydown.outputs.foot_json import foot_json, unzip_json
 from staydown.outputs.held_json import lost_mounts_json, redundancy_json, retention_json, shared_pulls_json
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
@@ -63,6 +64,7 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
         "redundancy": None,
         "lost_mounts": [],
         "retention": None,
+        "unzip": None,
         "shared_pulls": [],
         "evidence": [],
         "cases": [],
@@ -92,6 +94,7 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
     answer["redundancy"] = redundancy_json(mounted)
     answer["lost_mounts"] = lost_mounts_json(mounted)
     answer["retention"] = retention_json(mounted)
+    answer["unzip"] = unzip_json(mounted)
     answer["shared_pulls"] = shared_pulls_json(mounted)
     answer["evidence"] = [_evidence(mounted, mode) for mode in mounted.groups]
     answer["cases"] = _cases(mounted)
@@ -179,6 +182,7 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
                 row["thermal_strain"] = finite(strain[number, mount])
                 row["longest_foot_m"] = finite(longest[number, mount])
             row |= _beside(table, number, mount)
+            row["foot"] = foot_json(mounted, number, mount)
             row["evidence"] = checks.level(number, mount)
             mounts.append(row)
         answers.append(

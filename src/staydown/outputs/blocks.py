@@ -130,7 +130,7 @@ def with_drawings(blocks: Sequence[Block], drawn: Mapping[int, str]) -> list[Blo
     """
     made = []
     for block in blocks:
-        inside = {
+        inside: Block = {
             key: with_drawings(block[key], drawn) for key in ("blocks", "left", "right") if key in block
         }
         if block["kind"] == "figure":

@@ -114,8 +114,8 @@ def _first_page(assessment: Assessment, items: Sequence[ItemAssessment]) -> list
         {"kind": "verdict", "name": clean(name), "word": assessment.word, "lead": lead, "texts": rest},
         figure(
             pictures.roof(assessment),
-            "The roof to scale. A foot is filled as far as what is proven of it is used, in its worst case; the number "
-            "is that use in per cent.",
+            "The roof to scale. A foot is filled as far as what is proven of it is used, in its worst case; the number is "
+            "that use in per cent, ? inferred, - a case without any proof, ! over 100 %.",
         ),
     ]
     if len(items) > 1:

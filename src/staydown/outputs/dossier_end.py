@@ -57,7 +57,7 @@ def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> l
     rest = {weight.id: weight for weight in assumed if weight.id not in told}
     if rest:
         words = "; ".join(
-            f"{weight.what} {value_text(weight, system)}{_source(weight)}" for weight in rest.values()
+            f"{weight.what}: {value_text(weight, system)}{_source(weight)}" for weight in rest.values()
         )
         still = "move the use by less than half a per cent" if moving <= len(shown) else "move the use less"
         blocks.append(paragraph(f"{len(rest)} more {still}: {words}. ({UNSOURCED} {COMMON})", "fine"))

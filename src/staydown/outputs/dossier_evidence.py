@@ -18,6 +18,7 @@ from staydown.outputs.stress_time_chart import stress_time_of
 from staydown.strength.capacity import ModeCapacity
 
 MOST_VALUES = 40  # of coupons alike, in one row
+MOST_BY_DAY = 60  # more coupons than this are not told apart by the day they were made
 MOST_BOUNDS = 5
 
 
@@ -76,7 +77,8 @@ def _coupons(mounted: Mounted, system: str) -> list[Block]:
     ]
     rows = []
     for group in sorted(
-        _alike(every), key=lambda g: (g[0].result == "spoiled", g[0].mode, -g[0].temperature_K)
+        _alike(every, by_day=len(every) <= MOST_BY_DAY),
+        key=lambda g: (g[0].result == "spoiled", g[0].mode, -g[0].temperature_K),
     ):
         first = group[0]
         unit = "N/m" if first.mode == "peel" else "Pa"
@@ -93,7 +95,7 @@ def _coupons(mounted: Mounted, system: str) -> list[Block]:
                 " to ".join(dict.fromkeys(lasting(end) for end in lasts)),
                 " to ".join(dict.fromkeys(amount(end, "K", system) for end in warm)),
                 first.failure_pattern or "-",
-                first.batch or first.made_on or "-",
+                _made(group),
                 _beside(first),
             )
         )
@@ -115,12 +117,18 @@ def _coupons(mounted: Mounted, system: str) -> list[Block]:
     return [table(title, columns, rows)]
 
 
-def _alike(coupons: Sequence[Coupon]) -> list[list[Coupon]]:
+def _made(coupons: Sequence[Coupon]) -> str:
+    days = list(dict.fromkeys(coupon.batch or coupon.made_on or "-" for coupon in coupons))
+    return days[0] if len(days) == 1 else f"{len(days)} batches"
+
+
+def _alike(coupons: Sequence[Coupon], *, by_day: bool) -> list[list[Coupon]]:
     """Return coupons grouped by what a reader must tell apart, in the order of the logbook."""
     groups: dict[tuple[Any, ...], list[Coupon]] = {}
     for coupon in coupons:
-        key = (coupon.mode, coupon.result, round(coupon.temperature_K), coupon.failure_pattern, coupon.made_on,
-               coupon.batch, _beside(coupon))  # fmt: skip
+        made = (coupon.made_on, coupon.batch) if by_day else ()
+        warmth = round(coupon.temperature_K)
+        key = (coupon.mode, coupon.result, warmth, coupon.failure_pattern, _beside(coupon), made)
         groups.setdefault(key, []).append(coupon)
     return list(groups.values())
 

@@ -132,7 +132,9 @@ def _source(source: str) -> str:
 def _result(one: Used, system: str) -> dict[str, str]:
     name = one.law.equation.partition(" = ")[0]
     people = ""
-    if one.law.unit in IN_PEOPLE:
+    if one.law.unit in IN_PEOPLE and not (
+        one.law.unit == "K" and name.startswith("d")
+    ):  # a difference stays in K
         people = shown(one.result, one.law.unit, system)
     return {
         "letter": name,

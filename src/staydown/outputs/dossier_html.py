@@ -13,10 +13,10 @@ POLICY = "default-src 'none'; style-src 'unsafe-inline'; font-src data:; img-src
 STYLE = f"""
 *{{box-sizing:border-box}}
 body{{margin:0 auto;max-width:52rem;padding:1.5rem 1.25rem 4rem;color:{INK};background:#fff;
-font:400 1rem/1.45 '{FONT}',system-ui,sans-serif;font-variant-numeric:tabular-nums}}
+font:400 1rem/1.45 '{FONT}',system-ui,sans-serif;font-variant-numeric:tabular-nums;overflow-wrap:anywhere}}
 h1,h2,h3{{line-height:1.2;font-weight:600;margin:2.2em 0 .5em}}
 h1{{font-size:1.9rem;margin-top:.2em;padding-bottom:.35em;border-bottom:3px solid {INK}}}
-h2{{font-size:1.45rem}} h3{{font-size:1.08rem;margin:1.6em 0 .4em}}
+h2{{font-size:1.45rem}} h3,.minor{{font-size:1.08rem;margin:1.6em 0 .4em}}
 p{{margin:.5em 0}} .lead{{font-size:1.25rem}} .note,.fine,figcaption,.source{{color:{SOFT};font-size:.86rem}}
 .stamp{{color:{SOFT};font-size:.86rem;margin:0}}
 ul,ol{{margin:.3em 0 .8em;padding-left:1.3em}} li{{margin:.25em 0}} .small{{font-size:.92rem}}
@@ -27,7 +27,7 @@ caption{{text-align:left;font-weight:600;font-size:1.08rem;padding:.8em 0 .35em}
 th,td{{padding:.22em .5em .22em 0;vertical-align:top;text-align:left}}
 th{{border-top:1.5px solid {INK};border-bottom:1px solid {INK};vertical-align:bottom;font-weight:600}}
 tbody tr:last-child td{{border-bottom:1px solid {RULE}}} .ruled td{{border-bottom:1px solid {RULE};height:2.2em}}
-.right{{text-align:right;white-space:nowrap}}
+.right{{text-align:right}} td.narrow{{white-space:nowrap}} th{{overflow-wrap:normal}}
 dl{{display:grid;grid-template-columns:minmax(7rem,max-content) 1fr;gap:.2em 1em;margin:.4em 0;font-size:.92rem}}
 dt{{color:{SOFT}}} dd{{margin:0}}
 .beside{{display:grid;grid-template-columns:1fr 1fr;gap:0 1.6rem}} .beside>*{{min-width:0}}
@@ -70,37 +70,51 @@ def dossier_html(model: Mapping[str, Any], faces: Mapping[int, str]) -> str:
     )
 
 
-def _blocks(blocks: Sequence[Mapping[str, Any]]) -> str:
-    return "\n".join(SETTERS[block["kind"]](block) for block in blocks)
+def _blocks(blocks: Sequence[Mapping[str, Any]], level: int = 1) -> str:
+    """Return blocks one after another; level: of the heading that they stand under, so that none is left out."""
+    told = []
+    for block in blocks:
+        if block["kind"] == "heading":
+            level = int(block["level"]) + 1
+        told.append(SETTERS[block["kind"]](block, level))
+    return "\n".join(told)
 
 
-def _verdict(block: Mapping[str, Any]) -> str:
+def _title(words: str, level: int) -> str:
+    """Return the title of a list or of facts: a heading one below the one that it stands under."""
+    below = min(level + 1, 3)
+    return f'<h{below} class="minor">{escape(words)}</h{below}>' if words else ""
+
+
+def _verdict(block: Mapping[str, Any], _: int) -> str:
     texts = "".join(f"<p>{escape(words)}</p>" for words in block["texts"])
     name, word = escape(block["name"]), escape(block["word"])
     return f'<h1>{name}: {word}</h1><p class="lead">{escape(block["lead"])}</p>{texts}'
 
 
-def _heading(block: Mapping[str, Any]) -> str:
-    level = int(block["level"]) + 1
+def _heading(block: Mapping[str, Any], level: int) -> str:
     aside = f": {escape(block['aside'])}" if block["aside"] else ""
     return f"<h{level}>{escape(block['text'])}{aside}</h{level}>"
 
 
-def _text(block: Mapping[str, Any]) -> str:
+def _text(block: Mapping[str, Any], _: int) -> str:
     kind = "" if block["style"] == "plain" else f' class="{escape(block["style"])}"'
     return f"<p{kind}>{escape(block['text'])}</p>"
 
 
-def _list(block: Mapping[str, Any]) -> str:
+def _list(block: Mapping[str, Any], level: int) -> str:
     tag = "ol" if block["numbered"] else "ul"
-    title = f"<h3>{escape(block['title'])}</h3>" if block["title"] else ""
     items = "".join(f"<li>{escape(words)}</li>" for words in block["items"])
     kind = ' class="small"' if block["small"] else ""
-    return f"{title}<{tag}{kind}>{items}</{tag}>"
+    return f"{_title(block['title'], level)}<{tag}{kind}>{items}</{tag}>"
 
 
-def _table(block: Mapping[str, Any]) -> str:
-    sides = [' class="right"' if column["side"] == "right" else "" for column in block["columns"]]
+def _table(block: Mapping[str, Any], _: int) -> str:
+    kinds = [
+        " ".join(["right"] * (column["side"] == "right") + ["narrow"] * (column["share"] == 0.0))
+        for column in block["columns"]
+    ]
+    sides = [f' class="{kind}"' if kind else "" for kind in kinds]
     heads = "".join(
         f'<th scope="col"{side}>{escape(column["head"])}</th>'
         for column, side in zip(block["columns"], sides, strict=True)
@@ -119,13 +133,12 @@ def _table(block: Mapping[str, Any]) -> str:
     )
 
 
-def _facts(block: Mapping[str, Any]) -> str:
-    title = f"<h3>{escape(block['title'])}</h3>" if block["title"] else ""
+def _facts(block: Mapping[str, Any], level: int) -> str:
     rows = "".join(f"<dt>{escape(key)}</dt><dd>{escape(value)}</dd>" for key, value in block["rows"])
-    return f"{title}<dl>{rows}</dl>"
+    return f"{_title(block['title'], level)}<dl>{rows}</dl>"
 
 
-def _figure(block: Mapping[str, Any]) -> str:
+def _figure(block: Mapping[str, Any], _: int) -> str:
     """Return a drawing in its place; one that does not name itself (a chart) is named by its group."""
     caption = f"<figcaption>{escape(block['caption'])}</figcaption>" if block["caption"] else ""
     kind = ' class="half"' if block["width"] < 300.0 else ""
@@ -135,7 +148,7 @@ def _figure(block: Mapping[str, Any]) -> str:
     return f"<figure{kind}>{drawn}{caption}</figure>"
 
 
-def _formulas(block: Mapping[str, Any]) -> str:
+def _formulas(block: Mapping[str, Any], _: int) -> str:
     groups = "".join(
         f'<h3>{escape(group["title"])}</h3><div class="formulas">{"".join(map(_formula, group["formulas"]))}</div>'
         for group in block["groups"]
@@ -167,17 +180,16 @@ def _amount(value: Mapping[str, Any]) -> str:
     return f"{escape(value['symbol'])} = {escape(value['shown'])}{unit}"
 
 
-def _beside(block: Mapping[str, Any]) -> str:
-    return (
-        f'<div class="beside"><div>{_blocks(block["left"])}</div><div>{_blocks(block["right"])}</div></div>'
-    )
+def _beside(block: Mapping[str, Any], level: int) -> str:
+    left, right = (_blocks(block[side], level) for side in ("left", "right"))
+    return f'<div class="beside"><div>{left}</div><div>{right}</div></div>'
 
 
-def _together(block: Mapping[str, Any]) -> str:
-    return f"<section>{_blocks(block['blocks'])}</section>"
+def _together(block: Mapping[str, Any], level: int) -> str:
+    return f"<section>{_blocks(block['blocks'], level)}</section>"
 
 
-SETTERS: dict[str, Callable[[Mapping[str, Any]], str]] = {
+SETTERS: dict[str, Callable[[Mapping[str, Any], int], str]] = {
     "verdict": _verdict,
     "heading": _heading,
     "text": _text,

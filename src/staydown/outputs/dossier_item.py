@@ -34,7 +34,9 @@ from staydown.outputs.blocks import (
     paragraph,
     table,
 )
+from staydown.outputs.columns import cut
 from staydown.outputs.evidence_text import some
+from staydown.outputs.foot_section import foot_section
 from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pulling_cases, worst_in_tension
 from staydown.outputs.sentences import lead_sentences
 from staydown.retention.retention import TetherCheck
@@ -42,6 +44,7 @@ from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
 MOST_MOUNTS, MOST_CASES, MOST_LOST = 16, 18, 10
+MOST_NAME = 40  # letters of a name in a table; the sentences have it in full
 FEW_LOST = 3  # of an item that does not decide
 LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
 USE = "use %, likely / high"
@@ -125,7 +128,7 @@ def _worst_foot(
         ("proven in tension", amount(proven, "Pa", system)),
         ("use", f"{percent(found.use)} ({found.level}), likely {percent(found.likely_use)}"),
     ]  # fmt: skip
-    section = figure(pictures.lever(assessed, mounted, found, system))
+    section = figure(foot_section(assessed, mounted, found, system))
     caption = (
         f"At {name} in {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn through "
         "what holds."
@@ -140,7 +143,7 @@ def _mounts(mounted: Mounted, system: str) -> list[Block]:
     picks = by_mount(mounted, pulling_cases(mounted))
     rows = [
         (
-            mounted.demands.mounts[found.mount],
+            cut(mounted.demands.mounts[found.mount], MOST_NAME),
             bare_pair(found.pull_N, "N", system),
             bare_pair(found.across_N, "N", system),
             bare_pair(found.peak_Pa, "Pa", system),
@@ -287,10 +290,10 @@ def _lost_mounts(assessed: ItemAssessment, mounted: Mounted, system: str, most: 
         holds = "not known" if rest.holds is None else "holds" if rest.holds else "does not hold"
         rows.append(
             (
-                " and ".join(rest.lost),
+                " and ".join(cut(name, MOST_NAME) for name in rest.lost),
                 holds,
                 percent(rest.use),
-                "nothing is left" if rest.mount is None else rest.mount,
+                "nothing is left" if rest.mount is None else cut(rest.mount, MOST_NAME),
                 rest.part if rest.mount is not None else "-",
                 case_name(case),
                 "-" if rest.road_speed is None else _speed(rest.road_speed, system),
@@ -368,11 +371,9 @@ def _retention(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[
     )
     case = case_name(mounted.table.cases[index[0]])
     steady = amount(at(retention.steady, index), "N", system)
-    wanted = "one is wanted" if retention.wanted == 1 else f"{retention.wanted} are wanted"
+    wanted = {1: "One is wanted", 2: "Two are wanted"}[retention.wanted]
     note = f"{wanted}; the wind pulls {steady} steadily in {case}, its worst case, no factors."
-    blocks: list[Block] = [
-        table("Second retention: each tether judged alone", columns, tethers, note=note[0].upper() + note[1:])
-    ]
+    blocks: list[Block] = [table("Second retention: each tether judged alone", columns, tethers, note=note)]
     return blocks + _new_sentences(retention.sentences, assessed)
 
 

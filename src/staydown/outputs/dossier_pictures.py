@@ -20,11 +20,9 @@ from staydown.outputs.waterfall import strength_steps, tension_answer
 from staydown.pictures import assumptions as assumptions_picture
 from staydown.pictures import chain as chain_picture
 from staydown.pictures import item_view as item_picture
-from staydown.pictures import lever_view as lever_picture
 from staydown.pictures import roof_plan as roof_picture
 from staydown.pictures import waterfalls as falls_picture
 from staydown.pictures.picture import Picture
-from staydown.spread import pad_laws
 from staydown.verdict.chain_use import CheckedLink
 from staydown.verdict.checks import HIGH
 
@@ -137,7 +135,8 @@ def item_view(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: s
 
 def _with_sign(label: str) -> str:
     number = label.rstrip("?!-")
-    return f"{number} %{label.removeprefix(number).replace('!', '')}" if number else label
+    marks = label.removeprefix(number).replace("!", "")
+    return f"{number} % {marks}".rstrip() if number else label
 
 
 def _causes(
@@ -165,79 +164,6 @@ def _causes(
             )
         )
     return tuple(causes)
-
-
-def lever(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str) -> Picture:
-    """Return the section of the worst foot: line of pull, lever, and the wedge of stress under it.
-
-    The section is cut where the pad is bent most; what the other direction adds is in both edges' stresses, which
-    are those along the more stressed side.
-    """
-    mount = assessed.item.mount[found.mount]
-    name = clean(mount.name)
-    place = (found.case, HIGH, found.mount)
-    about_x, about_y = (at(mounted.demands.moment[axis], place) for axis in (0, 1))
-    pad = mount.pad
-    mean = at(mounted.demands.mean_tension, place)
-    pull = at(mounted.demands.force[2], place)
-    # what each moment alone puts on an edge, by the same law that gave the peak
-    none = {"pull_N": 0.0, "pad_length_m": pad.length_m, "pad_width_m": pad.width_m}
-    by_x = float(pad_laws.peak_tension(moment_about_x_Nm=about_x, moment_about_y_Nm=0.0, **none))
-    by_y = float(pad_laws.peak_tension(moment_about_x_Nm=0.0, moment_about_y_Nm=about_y, **none))
-    across = by_x >= by_y
-    mine, other = (by_x, by_y) if across else (by_y, by_x)
-    # +Mx pulls the left edge, +My presses the front one; the section is seen from behind, or from the right side
-    left_up = (about_x > 0.0) if across else (about_y > 0.0)
-    high, low = mean + other + mine, mean + other - mine
-    left_Pa, right_Pa = (high, low) if left_up else (low, high)
-    arm = mine_arm(about_x if across else about_y, pull)
-    lever_m = -arm if left_up else arm
-    edges = ("left edge", "right edge") if across else ("rear edge", "front edge")
-    answer = tension_answer(mounted, found)
-    proven = None if answer is None else float(answer.proven.value)
-    if proven is not None and (math.isnan(proven) or answer is None):
-        proven = None
-    side_m = pad.width_m if across else pad.length_m
-    push = at(mounted.demands.force[1 if across else 0], place) * (-1.0 if across else 1.0)
-    title = f"{name}: line of pull and stress under the pad"
-    pulled = f"{'pull' if pull >= 0.0 else 'press'} {amount(abs(pull), 'N', system)}"
-    alt = (
-        f"Section of the pad at {name} in {case_name(mounted.table.cases[found.case])}: {pulled}, acting "
-        f"{length(abs(lever_m), system)} beside the pad's middle. Stress {amount(left_Pa, 'Pa', system)} at the "
-        f"{edges[0]}, {amount(right_Pa, 'Pa', system)} at the {edges[1]}, on the mean {amount(mean, 'Pa', system)}"
-        + ("." if proven is None else f"; proven are {amount(proven, 'Pa', system)}.")
-    )
-    return lever_picture.lever_view(
-        lever_picture.Lever(
-            title=title,
-            side_m=side_m,
-            foot_m=mount.foot_thickness_m or 0.25 * side_m,
-            tape_m=0.0,
-            lever_m=lever_m,
-            pull_N=pull,
-            push_N=push,
-            left_Pa=left_Pa,
-            right_Pa=right_Pa,
-            mean_Pa=mean,
-            side=f"pad {length(side_m, system)} {'across' if across else 'along'}",
-            lever=length(abs(lever_m), system),
-            pull=pulled,
-            push=one(abs(push), "N", system) if abs(push) >= LEAST_SHOWN_N else "",
-            left_edge=edges[0],
-            right_edge=edges[1],
-            left_stress=one(left_Pa, "Pa", system).replace("-", "−"),
-            right_stress=one(right_Pa, "Pa", system).replace("-", "−"),
-            mean=f"mean {amount(mean, 'Pa', system)}",
-            proven_Pa=proven,
-            proven="" if proven is None else f"proven {amount(proven, 'Pa', system)}",
-            alt=alt,
-        )
-    )
-
-
-def mine_arm(moment_Nm: float, pull_N: float) -> float:
-    """Return how far beside the pad's middle a pull would make a moment. [m]"""
-    return abs(moment_Nm / pull_N) if pull_N else 0.0
 
 
 def falls(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> Picture:

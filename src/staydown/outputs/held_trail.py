@@ -15,7 +15,7 @@ Named = tuple[tuple[str, str, str, str], Number, Index]  # (case, season, mount,
 
 def held_numbers(mounted: Mounted) -> Iterator[Named]:
     """Yield what stands for case, season, mount and quantity in the path of each number, and the number."""
-    for name, who, numbers, index in (*_lost(mounted), *_tethers(mounted), *_shared(mounted)):
+    for name, who, numbers, index in (*_lost(mounted), *_tethers(mounted), *_shared(mounted), *_feet(mounted)):
         for quantity, number in numbers.items():
             if number is not None:
                 yield (name, "all", who, quantity), number, index
@@ -34,6 +34,27 @@ def _lost(mounted: Mounted) -> Iterator[Group]:
         }
         yield "lost mount", " and ".join(rest.lost), {"use": rest.trail}, rest.index
         yield "lost mount", " and ".join(rest.lost), numbers, (0, 0, 0)
+
+
+def _feet(mounted: Mounted) -> Iterator[Group]:
+    fits = zip(mounted.demands.mounts, mounted.demands.feet.fits, strict=True)
+    for name, fit in fits:
+        if fit is not None:
+            numbers: dict[str, Number | None] = {
+                "gap under the foot": fit.gap,
+                "least tape thickness": fit.least_tape,
+            }
+            yield "curved roof", name, numbers, (0, 0, 0)
+    if mounted.unzip is not None:
+        for step in mounted.unzip.steps:
+            opened = f"{1e3 * step.opened_m:.0f} mm opened"
+            numbers = {
+                "section left": step.section,
+                "edge stress": step.peak,
+                "use": step.use,
+                "holds": step.holds,
+            }
+            yield opened, mounted.unzip.mount, numbers, (0, 0, 0)
 
 
 def _tethers(mounted: Mounted) -> Iterator[Group]:

@@ -49,7 +49,8 @@ def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list
         if plan.too_weak
         else "Even if all go as believed some case stays open; look at what else would help (`staydown check`)."
     )
-    lines += wrap(f"{coupons} coupons in {len(plan.steps)} tests. {end}", WIDTH, "  ")
+    tests = f"{len(plan.steps)} test" + ("s" if len(plan.steps) > 1 else "")
+    lines += wrap(f"{coupons} coupons in {tests}. {end}", WIDTH, "  ")
     lines.append("")
     for number, step in enumerate(plan.steps, start=1):
         lines += _step(number, step, assessment)

@@ -8,7 +8,9 @@ from typing import Any
 
 from staydown.evidence.build_coupons import RecordedCoupon, coupon_body
 from staydown.evidence.event import Event
+from staydown.evidence.history import BONDING, HAPPENING, INSPECTION, KINDS
 from staydown.foundation.quantities import lasting, shown
+from staydown.outputs.columns import clean
 
 HEADS = ("name", "tape", "surface", "mode", "result", "stress", "lasted", "at", "note")
 
@@ -27,7 +29,21 @@ def records_text(coupons: Sequence[RecordedCoupon], events: Sequence[Event], hea
     kinds = Counter(event.kind for event in events)
     told = ", ".join(f"{count} {kind}" for kind, count in sorted(kinds.items()))
     state = f"{len(events)} entries ({told}); all there and as written. Head {head_hash[:16]}."
-    return "\n".join([*(lines if len(lines) > 1 else []), *hanging, *corrected, state]) + "\n"
+    told_of = [line for event in events if (line := happened_text(event))]
+    return "\n".join([*(lines if len(lines) > 1 else []), *hanging, *corrected, *told_of, state]) + "\n"
+
+
+def happened_text(event: Event) -> str:
+    """Return one line about an entry on bonding, looking or a happening, with its row; empty for other entries."""
+    body = event.body
+    if event.kind not in KINDS:
+        return ""
+    what = {BONDING: "bonded", INSPECTION: "looked at", HAPPENING: body.get("what", "")}[event.kind]
+    where = clean(body.get("item", "")) or "the whole roof"
+    feet = f": {clean(', '.join(body['feet']))}" if body.get("feet") else ""
+    corrects = f", corrects row {body['supersedes']}" if "supersedes" in body else ""
+    against = f", past a STOP ({clean(body['going_on'])})" if body.get("against") else ""
+    return f"row {event.seq}: {where} {what}{feet}, {_moment(body['when'])}{against}{corrects}"
 
 
 def hanging_text(record: RecordedCoupon) -> str:

@@ -74,7 +74,7 @@ def stress_panels(
     )
     panels, told = [], []
     for season in ("hot", "cold"):
-        found = _deciding(work, season)  # type: ignore[arg-type]
+        found = _deciding(work, season)
         if found is not None:
             panel = _panel(work, found)
             panels.append(panel)

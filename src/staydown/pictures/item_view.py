@@ -194,8 +194,11 @@ def _words(one: ViewFoot, length_m: float, sheet: _Sheet, taken: list[Box]) -> s
     under = (first, box[3] + 2.0, first + wide, box[3] + 2.0 + high)
     over = (first, box[1] - 2.0 - high, first + wide, box[1] - 2.0)
     inward, outward = (over, under) if one.left_m > 0.0 else (under, over)
+    step = (high + 2.0) * (-1.0 if one.left_m > 0.0 else 1.0)
+    further = (inward[0], inward[1] + step, inward[2], inward[3] + step)
     tries = [
         inward,
+        further,
         (box[2] + 4.0, row, box[2] + 4.0 + wide, row + high),
         outward,
         (box[0] - 4.0 - wide, row, box[0] - 4.0, row + high),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from staydown.pictures.picture import Picture
 from staydown.pictures.style import (
@@ -23,9 +25,10 @@ from staydown.pictures.style import (
     fitted,
     folded,
 )
-from staydown.pictures.svg import arrow, document, line, polygon, rect, text
+from staydown.pictures.svg import Point, arrow, document, line, polygon, rect, text
 
 PAD_WIDTH = 128.0  # of the pad in the section [pt]
+TAPE = 3.4  # never to scale: it would not be seen [pt]
 DEEPEST = 58.0  # of the wedge at the largest stress [pt]
 
 
@@ -35,18 +38,19 @@ class Lever:
 
     side_m: of the pad in the section. lever_m: of the line of pull from the pad's middle, positive to the right.
     pull_N: away from the roof. push_N: in the plane, positive to the right. left_Pa, right_Pa: stress under the two
-    edges, tension positive, along the more stressed of the pad's other two edges. mean_Pa: over the whole pad.
+    edges, tension positive, along the more stressed of the pad's other two edges, if the foot is rigid. profile_Pa: from the
+    left edge to the right one under a foot that bends, else empty. mean_Pa: over the whole pad.
     """
 
     title: str
     side_m: float
     foot_m: float
-    tape_m: float
     lever_m: float
     pull_N: float
     push_N: float
     left_Pa: float
     right_Pa: float
+    profile_Pa: tuple[float, ...]
     mean_Pa: float
     side: str
     lever: str
@@ -68,7 +72,7 @@ def lever_view(lever: Lever) -> Picture:
     middle = HALF / 2
     left, right = middle - PAD_WIDTH / 2, middle + PAD_WIDTH / 2
     thick = min(max(lever.foot_m * scale, 8.0), 26.0)
-    tape = min(max(lever.tape_m * scale, 3.0), 7.0)
+    tape = TAPE
     roof = 92.0
     pulled_at = middle + max(min(lever.lever_m * scale, HALF / 2 - 12.0), -(HALF / 2 - 12.0))
     wedge, height = _wedge(lever, left, right, roof + 13.0)
@@ -142,25 +146,32 @@ def _forces(lever: Lever, middle: float, pulled_at: float, top: float) -> list[s
 def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[str], float]:
     """Return the stress under the pad, tension below the line and pressure above it, and where the drawing ends."""
     proven = lever.proven_Pa or 0.0
-    largest = max(abs(lever.left_Pa), abs(lever.right_Pa), proven, 1e-9)
+    shape = lever.profile_Pa or (lever.left_Pa, lever.right_Pa)
+    largest = max(*(abs(stress) for stress in shape), abs(lever.left_Pa), abs(lever.right_Pa), proven, 1e-9)
     reach = DEEPEST / largest
-    base = zero + max(-min(lever.left_Pa, lever.right_Pa), 0.0) * reach + 4.0
-    deep_left, deep_right = base + lever.left_Pa * reach, base + lever.right_Pa * reach
-    marks = [_half(left, right, base, deep_left, deep_right, pulled=True)]
-    marks.append(_half(left, right, base, deep_left, deep_right, pulled=False))
+    base = zero + max(-min(*shape, lever.left_Pa, lever.right_Pa), 0.0) * reach + 4.0
+    step = (right - left) / (len(shape) - 1)
+    points = [(left + number * step, base + stress * reach) for number, stress in enumerate(shape)]
+    marks = [_pulled(points, base), *_strokes(points, base)]
+    deep_left, deep_right = points[0][1], points[-1][1]
     marks += [
         line(left, base, right, base, width=THIN),
-        polygon([(left, deep_left), (right, deep_right)], ink=INK, stroke=THIN, closed=False),
+        polygon(points, ink=INK, stroke=THIN, closed=False),
         line(left, base, left, deep_left, width=THIN),
         line(right, base, right, deep_right, width=THIN),
     ]
+    if lever.profile_Pa:
+        rigid = (base + lever.left_Pa * reach, base + lever.right_Pa * reach)
+        marks.append(line(left, rigid[0], right, rigid[1], ink=SOFT, width=THIN, dash="3 2"))
     mean = base + lever.mean_Pa * reach
     if abs(mean - base) > 3.0:
         marks.append(line(left, mean, right, mean, ink=SOFT, width=HAIR, dash="2 2"))
     if lever.proven_Pa:
         level = base + proven * reach
         marks.append(line(left - 14.0, level, right + 14.0, level, ink=HOLD, width=STRONG, dash="5 2.5"))
-        marks.append(text(HALF / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD))
+        marks.append(
+            text(HALF / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD, halo=True)
+        )
     lowest = max(deep_left, deep_right, base + proven * reach + 9.0)
     for x, deep, stress, edge, anchor in (
         (left - 4.0, deep_left, lever.left_stress, lever.left_edge, "end"),
@@ -183,34 +194,25 @@ def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[s
     return marks, lowest + 8.0 + 8.4 * len(notes)
 
 
-def _half(
-    left: float, right: float, base: float, deep_left: float, deep_right: float, *, pulled: bool
-) -> str:
-    """Return the part of the wedge that is pulled (filled) or pressed (hatched)."""
-    sign = 1.0 if pulled else -1.0
-    one, other = sign * (deep_left - base), sign * (deep_right - base)
-    if max(one, other) <= 0.0:
-        return ""
-    cross = (
-        left + (right - left) * one / (one - other) if one * other < 0.0 else (left if one <= 0.0 else right)
-    )
-    start, end = (
-        (left, cross) if one > 0.0 and other < 0.0 else (cross, right) if one < 0.0 else (left, right)
-    )
-    at_start = deep_left if start == left and one > 0.0 else base
-    at_end = deep_right if end == right and other > 0.0 else base
-    shape = [(start, base), (end, base), (end, at_end), (start, at_start)]
-    if pulled:
-        return polygon(shape, fill=PULL_PALE)
-    return polygon(shape, fill=WASH) + _slanted(start, end, base, at_start, at_end)
+def _pulled(points: Sequence[Point], base: float) -> str:
+    """Return what is pulled of the wedge, filled; what presses stays white under its strokes."""
+    edge = [points[0]]
+    for (x1, y1), (x2, y2) in pairwise(points):
+        if (y1 - base) * (y2 - base) < 0.0:
+            edge.append((x1 + (x2 - x1) * (base - y1) / (y2 - y1), base))
+        edge.append((x2, y2))
+    shape = [(x, max(y, base)) for x, y in edge]
+    return polygon([(edge[0][0], base), *shape, (edge[-1][0], base)], fill=PULL_PALE)
 
 
-def _slanted(start: float, end: float, base: float, at_start: float, at_end: float) -> str:
-    """Return upright strokes in a wedge, which tell pressure from tension in grey."""
+def _strokes(points: Sequence[Point], base: float) -> list[str]:
+    """Return upright strokes where the pad is pressed, which tell pressure from tension in grey."""
     marks = []
-    x = start + 2.5
-    while x < end:
-        deep = at_start + (at_end - at_start) * (x - start) / (end - start)
-        marks.append(line(x, base, x, deep, ink=SOFT, width=HAIR))
-        x += 3.0
-    return "".join(marks)
+    x = points[0][0] + 2.5
+    for (x1, y1), (x2, y2) in pairwise(points):
+        while x <= x2:
+            deep = y1 + (y2 - y1) * (x - x1) / (x2 - x1)
+            if deep < base - 0.3:
+                marks.append(line(x, base, x, deep, ink=SOFT, width=HAIR))
+            x += 3.0
+    return marks

@@ -85,13 +85,13 @@ def _panel(panel: Panel, axes: _Axes, unit: str) -> list[str]:
             marks.append(line(x, TOP, x, TOP + HEIGHT, ink=RULE, width=HAIR))
             marks.append(text(x, TOP + HEIGHT + 9.0, words, size=SMALL, anchor="middle", ink=SOFT))
     marks += _curves(panel, axes)
-    for coupon in panel.coupons:
+    for coupon in (one for one in panel.coupons if one.stress > 0.0):
         where = axes.x(coupon.lasts_s), axes.y(coupon.stress)
         said = f"{coupon.name}: {RESULTS[coupon.result]}, {coupon.stress:.3g}, {lasting(coupon.lasts_s)}"
         said += "" if coupon.speaks else "; at another temperature"
         marks.append(_pointed(said, _mark(coupon.result, *where, HOLD if coupon.speaks else SOFT)))
     taken: list[float] = []
-    for demand in panel.demands:
+    for demand in (one for one in panel.demands if one.stress > 0.0):
         x, y = axes.x(demand.lasts_s), axes.y(demand.stress)
         said = f"{demand.words or 'demand of the job'}: {demand.stress:.3g} for {lasting(demand.lasts_s)}"
         marks.append(_pointed(said, _mark("demand", x, y, PULL)))
@@ -183,10 +183,10 @@ def _span(values: Sequence[float], low: float, high: float) -> tuple[float, floa
 
 
 def _times(panel: Panel) -> list[float]:
-    return [one.lasts_s for one in (*panel.coupons, *panel.demands)]
+    return [one.lasts_s for one in panel.coupons] + [one.lasts_s for one in panel.demands]
 
 
 def _stresses(panel: Panel) -> list[float]:
-    points = [one.stress for one in (*panel.coupons, *panel.demands)]
+    points = [one.stress for one in panel.coupons] + [one.stress for one in panel.demands]
     proven = [one.proven for one in panel.curve if one.proven is not None]
     return points + proven

@@ -61,14 +61,12 @@ def waterfalls(falls: Falls) -> Picture:
     room = COLUMN - LABEL - NUMBER
     rows = max(len(falls.demand), len(falls.strength), 1)
     height = 30.0 + rows * ROW + 4.0
+    scale = room / largest
+    demand = falls.demand[-1].value_Pa * scale if falls.demand else None
     marks = [
-        *_column(falls.demand, falls.demand_title, 0.0, room / largest, falls.unit),
-        *_column(falls.strength, falls.strength_title, COLUMN + GUTTER, room / largest, falls.unit),
+        *_column(falls.demand, falls.demand_title, 0.0, scale, falls.unit, None),
+        *_column(falls.strength, falls.strength_title, COLUMN + GUTTER, scale, falls.unit, demand),
     ]
-    if falls.demand and falls.strength:
-        # what is pulled, drawn through what holds: the two are compared by eye
-        x = COLUMN + GUTTER + LABEL + falls.demand[-1].value_Pa * room / largest
-        marks.append(line(x, 24.0, x, 26.0 + len(falls.strength) * ROW, ink=PULL, width=STRONG, dash="3 2"))
     for row, words in enumerate(folded(falls.missing, COLUMN - 10.0, PLAIN, 4)):
         marks.append(text(COLUMN + GUTTER, 36.0 + 10.0 * row, words, ink=SOFT))
     title = f"{falls.name}: where the demand comes from, and where the capacity goes"
@@ -90,7 +88,10 @@ def _sums(falls: Sequence[Fall]) -> list[float]:
     return sums
 
 
-def _column(falls: Sequence[Fall], title: str, left: float, reach: float, unit: str) -> list[str]:
+def _column(
+    falls: Sequence[Fall], title: str, left: float, reach: float, unit: str, through: float | None
+) -> list[str]:
+    """Return one fall; through: where a line is drawn through its bars, for the two to be compared by eye."""
     marks = [
         text(left, 10.0, title, size=LARGE, bold=True),
         text(left + COLUMN, 10.0, unit if falls else "", size=SMALL, anchor="end", ink=SOFT),
@@ -99,6 +100,7 @@ def _column(falls: Sequence[Fall], title: str, left: float, reach: float, unit: 
     pulls = left == 0.0
     zero = left + LABEL
     marks.append(line(zero, 20.0, zero, 24.0 + len(falls) * ROW, ink=RULE, width=HAIR) if falls else "")
+    numbers = []
     start = 0.0
     before = falls[0].value_Pa if falls else 0.0
     for number, fall in enumerate(falls):
@@ -115,13 +117,16 @@ def _column(falls: Sequence[Fall], title: str, left: float, reach: float, unit: 
         edge = x + wide if pulls else max(x + wide, zero + before * reach)
         before = fall.value_Pa
         bold = fall.whole and (number == len(falls) - 1)
-        marks.append(text(edge + 3.0, y + 8.6, fall.shown, bold=bold))
+        numbers.append(text(edge + 3.0, y + 8.6, fall.shown, bold=bold, halo=True))
         if number + 1 < len(falls):
             marks.append(
                 line(zero + end * reach, y + 11.0, zero + end * reach, y + ROW + 1.0, ink=SOFT, width=HAIR)
             )
         start = end
-    return marks
+    if through is not None and falls:
+        bottom = 26.0 + len(falls) * ROW
+        marks.append(line(zero + through, 22.0, zero + through, bottom, ink=PULL, width=STRONG, dash="3 2"))
+    return [*marks, *numbers]
 
 
 def _words(fall: Fall, left: float, y: float, *, last: bool) -> list[str]:

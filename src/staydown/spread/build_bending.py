@@ -273,12 +273,14 @@ def _flexibility(
 ) -> Flexibility:
     """Return the free item's flexibility; it does not know the size of any load, so it is kept."""
     place = np.array(places)
-    loads = np.zeros((grid.unknowns, len(centres)))
-    for number, centre in enumerate(centres):
-        loads[:, number] = field(grid, *centre)
-    return free_flexibility(
-        grid, stiffness, grips(grid, place[:, :2], place[:, 2:], framed), loads, grid.bowl(), points_of(grid)
-    )
+    held = grips(grid, place[:, :2], place[:, 2:], framed)
+    return free_flexibility(grid, stiffness, held, _loads(grid, centres), grid.bowl(), points_of(grid))
+
+
+@lru_cache(maxsize=16)
+def _loads(grid: Grid, centres: tuple[tuple[float, ...], ...]) -> Array:
+    """Return the pressure of every centre on the plate's unknowns, of unit size; they do not know the feet."""
+    return np.stack([field(grid, *centre) for centre in centres], axis=1)
 
 
 def _residual(on: Array, point_m: Array, load: Array) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Literal
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,20 +15,25 @@ from staydown.foundation.numbers import Derived, Given, Number, Source, derive, 
 from staydown.job.records import Item, Tape
 from staydown.library.cards import Band, Cards, TapeClassCard
 from staydown.loads.load_case import BANDS, CaseTable
+from staydown.spread import foot_laws
 from staydown.spread import pad_laws as laws
 from staydown.spread.bending_laws import spring_in_series
 from staydown.spread.build_bending import Bending, build_bending, combined
 from staydown.spread.build_flexible import build_flexible, stiffness_inputs
+from staydown.spread.build_foot import build_feet, edge_stress, peak_on_foot
+from staydown.spread.build_lap import build_lap
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
 from staydown.spread.build_stiffness import build_stiffness
 from staydown.spread.demands import Demands
 from staydown.spread.doubts import doubts
+from staydown.spread.feet import Feet
 from staydown.spread.rigid import balance_error
 
 Array = NDArray[np.float64]
 Indices = NDArray[np.int64]
 Triple = tuple[Number, Number, Number]
+Depth = Literal["all", "decides", "rigid"]
 
 _SAME_PEAK = 1.0 - 1e-9  # peaks this close are one peak: round-off must not name the worse solution
 _METHOD = "item on springs, rigid or bending, whichever is worse: one linear solve with its six balances"
@@ -80,6 +86,7 @@ def build_demands(
     cards: Cards,
     table: CaseTable,
     lost: Sequence[int] = (),
+    depth: Depth = "all",
 ) -> Demands:
     """Return what the item puts on each mount in every case, from the solution with the largest peak there.
 
@@ -97,6 +104,9 @@ def build_demands(
         The item's cases.
     lost : sequence of int
         Mounts that have let go: they carry nothing, and no warnings are given.
+    depth : str
+        "decides" leaves out how an item bends by its kind alone, which is only shown; "rigid" leaves all bending
+        out: no use comes out larger than it is.
 
     Raises
     ------
@@ -107,15 +117,19 @@ def build_demands(
         raise ValueError(f"{item_place}: an item without mounts has no spread")
     card = cards.tapes[tape.kind]
     pads = build_pads(item, item_place, cards.planning["lever"], cards.planning["skin_stiffness"])
+    feet = build_feet(item, item_place, tape, tape_place, cards, pads)
     rigid = build_solutions(item, tape, card, pads)
     solved = solve(rigid, pads, tape.thickness_m, lost)
     # what is left of a group that lost mounts is judged by the rigid item alone
     stiffness = None if lost else build_stiffness(item, item_place, cards)
+    if stiffness is not None and (depth == "rigid" or (depth == "decides" and not stiffness.own)):
+        stiffness = None
     bending = None if stiffness is None else build_bending(item, tape, card, table, pads, rigid, stiffness)
     # bending joins the decision where it rests on the item's own stiffness; by its kind alone it is shown
     counted = bending if stiffness is not None and stiffness.own else None
     solutions = rigid if counted is None else combined(rigid, counted.solutions)
-    solution, on_springs = _worst(_rows(solved, counted, len(rigid.names), table), pads, len(solutions.names))
+    rows = _rows(solved, counted, len(rigid.names), table)
+    solution, on_springs = _worst(rows, pads, feet, len(solutions.names))
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
     residual = max(balance_error(solved.point, solved.matrix), counted.residual if counted else 0.0)
     inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
@@ -131,6 +145,16 @@ def build_demands(
         for number, law in enumerate(_SOLVE)
     )
     moment = _moments(along, across, pull, turns, joint)
+    peak, edge = _peaks(pads, feet, pull, moment)
+    line_load = derive(laws.line_load, pull_N=pull, pad_side_m=pads.edge)
+    shear = derive(
+        laws.pad_shear,
+        force_along_N=along,
+        force_across_N=across,
+        moment_about_z_Nm=moment[2],
+        pad_length_m=pads.length,
+        pad_width_m=pads.width,
+    )
     return Demands(
         mounts=pads.names,
         solutions=solutions.names,
@@ -138,23 +162,14 @@ def build_demands(
         force=(along, across, pull),
         moment=moment,
         mean_tension=derive(laws.mean_tension, pull_N=pull, bond_area_m2=pads.area),
-        peak_tension=derive(
-            laws.peak_tension,
-            pull_N=pull,
-            moment_about_x_Nm=moment[0],
-            moment_about_y_Nm=moment[1],
-            pad_length_m=pads.length,
-            pad_width_m=pads.width,
-        ),
-        shear=derive(
-            laws.pad_shear,
-            force_along_N=along,
-            force_across_N=across,
-            moment_about_z_Nm=moment[2],
-            pad_length_m=pads.length,
-            pad_width_m=pads.width,
-        ),
-        line_load=derive(laws.line_load, pull_N=pull, pad_side_m=pads.edge),
+        peak_tension=peak,
+        shear=shear,
+        line_load=line_load,
+        edge_stress=edge,
+        foot_moment=derive(foot_laws.foot_bending_moment, pull_N=pull, rate_one_per_m=feet.rate),
+        peel=derive(foot_laws.peeling_line_load, rate_one_per_m=feet.counted, line_load_N_per_m=line_load),
+        feet=feet,
+        lap=build_lap(item, item_place, tape, tape_place, cards, feet, shear),
         residual=residual,
         flexible=flexible,
         findings=()
@@ -164,6 +179,22 @@ def build_demands(
             *(flexible.findings if flexible else ()),
         ),
     )
+
+
+def _peaks(pads: Pads, feet: Feet, pull: Number, moment: Triple) -> tuple[Number, Number]:
+    """Return the peak tension that counts and the edge stress of feet that bend."""
+    peak: Number = derive(
+        laws.peak_tension,
+        pull_N=pull,
+        moment_about_x_Nm=moment[0],
+        moment_about_y_Nm=moment[1],
+        pad_length_m=pads.length,
+        pad_width_m=pads.width,
+    )
+    edge = edge_stress(feet, pull, moment[0], moment[1])
+    if feet.bends:
+        peak = derive(foot_laws.larger_stress, first_Pa=peak, second_Pa=edge)
+    return peak, edge
 
 
 def worst_over_average(demands: Demands, case: int, band: int) -> float:
@@ -196,7 +227,7 @@ def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable)
     )
 
 
-def _worst(rows: _Rows, pads: Pads, solutions: int) -> tuple[Indices, Array]:
+def _worst(rows: _Rows, pads: Pads, feet: Feet, solutions: int) -> tuple[Indices, Array]:
     """Return solution (case, band, mount) and what it puts on the springs there, (case, band, mount, 6)."""
     on, (mounts, _, cases) = rows.on, rows.on.shape[1:]
     along, across, pull = on[:, :, 0], on[:, :, 1], on[:, :, 2]
@@ -208,13 +239,13 @@ def _worst(rows: _Rows, pads: Pads, solutions: int) -> tuple[Indices, Array]:
     peak = np.full((solutions, len(BANDS), mounts, cases), -1.0)  # no peak is below 0: -1 never governs
     shear = np.full_like(peak, -1.0)
     place = (rows.solution, rows.band)
-    peak[place] = laws.peak_tension(pull, about_x, about_y, length, width)
+    peak[place] = peak_on_foot(pull, about_x, about_y, (length, width), feet.springs(rows.band))
     shear[place] = laws.pad_shear(along, across, about_z, length, width)
     solution = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=0), shear, -1.0), axis=0)
     row = np.zeros((solutions, len(BANDS)), dtype=np.int64)
     row[place] = np.arange(len(rows.solution))
-    bands, feet, columns = np.ogrid[: len(BANDS), :mounts, :cases]
-    chosen = on.transpose(0, 1, 3, 2)[row[solution, bands], feet, columns]
+    bands, places, columns = np.ogrid[: len(BANDS), :mounts, :cases]
+    chosen = on.transpose(0, 1, 3, 2)[row[solution, bands], places, columns]
     return solution.transpose(2, 0, 1), chosen.transpose(2, 0, 1, 3)
 
 

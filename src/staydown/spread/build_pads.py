@@ -64,8 +64,10 @@ def build_pads(item: Item, item_place: str, lever_card: PlanningValue, skin_card
     """
     places = [f"{item_place}.mount.{number}" for number in range(1, len(item.mount) + 1)]
     mounts = list(zip(item.mount, places, strict=True))
-    lengths = [typed(mount.pad.length_m, "m", f"{place}.pad") for mount, place in mounts]
-    widths = [typed(mount.pad.width_m, "m", f"{place}.pad") for mount, place in mounts]
+    # where only part of a pad touches, that part is the pad
+    keys = [f"{place}.{'contact' if mount.contact else 'pad'}" for mount, place in mounts]
+    lengths = [typed(m.touching.length_m, "m", key) for m, key in zip(item.mount, keys, strict=True)]
+    widths = [typed(m.touching.width_m, "m", key) for m, key in zip(item.mount, keys, strict=True)]
     share = choose([lever_card.end(end) for end in ("low", "likely", "high")], axis=1)
     length, width = choose(lengths, axis=2), choose(widths, axis=2)
     behind = choose([typed(mount.behind_m, "m", f"{place}.behind") for mount, place in mounts], axis=2)
@@ -120,7 +122,12 @@ def _skin(mounts: Sequence[Mount], card: PlanningValue) -> Number | None:
     return choose([skin if mount.under == "skin" else ON_RIB for mount in mounts], axis=2)
 
 
-def _edge(mount: Mount, length: Number, width: Number) -> Number:
+def lever_lies_along(mount: Mount) -> bool:
+    """Return whether a mount's lever lies along the vehicle; along the longer side where nobody knows."""
     if mount.lever_direction is None:
-        return length if mount.pad.length_m < mount.pad.width_m else width
-    return width if mount.lever_direction == "along" else length
+        return mount.touching.length_m >= mount.touching.width_m
+    return mount.lever_direction == "along"
+
+
+def _edge(mount: Mount, length: Number, width: Number) -> Number:
+    return width if lever_lies_along(mount) else length

@@ -30,6 +30,7 @@ from staydown.spread import pad_laws
 Pick = Callable[..., Any]  # min or max
 
 SLIDES = definition(0.0, "1", "slotted: the item slides on this foot, friction left out")
+LEFT_OUT = definition(0.0, "1", "left out: this part is looked at by itself")
 YIELDS = definition(0.0, "Pa", "a tape that gives: its strain is limited instead of its stress")
 ANY_LENGTH = definition(math.inf, "m", "foot and roof move alike: any length")
 NO_GAP = given(0.0, "m", "default", "gap under the feet not given: taken as none", "fit_gap")
@@ -41,7 +42,8 @@ class Thermal:
 
     strain: at the unfavourable ends of the expansion bands, which decides. least: at the favourable ends, what is
     left when every unknown turns out well. longest_foot: whose ends would just keep the limit [m]. stress: what the
-    strain leaves in a rigid adhesive, 0 in a tape that gives [Pa]. fit, fit_stress: strain and tension that a gap
+    strain leaves in a rigid adhesive, 0 in a tape that gives; item_stress, foot_stress: of it by the item, and by the
+    foot's own length [Pa]. fit, fit_stress: strain and tension that a gap
     pressed shut leaves for good [1, Pa]. rigid: the class judges its thermal stress by coupons.
     """
 
@@ -51,6 +53,8 @@ class Thermal:
     spans: Mapping[str, Number]
     longest_foot: Number
     stress: Number
+    item_stress: Number
+    foot_stress: Number
     fit: Number
     fit_stress: Number
     rigid: bool
@@ -65,12 +69,12 @@ class _Strains:
     of_foot: list[Number]
     foot_mismatch: list[Number]
 
-    def each_way(self) -> Number:
-        """Return item and foot summed, half of the span each way."""
+    def each_way(self, *, item: bool = True, foot: bool = True) -> Number:
+        """Return item and foot summed, half of the span each way; or one of them alone."""
         return derive(
             heat_laws.strain_each_way,
-            item_strain=choose(self.of_item, axis=2, why="one pad each"),
-            foot_strain=choose(self.of_foot, axis=2, why="one pad each"),
+            item_strain=choose(self.of_item, axis=2, why="one pad each") if item else LEFT_OUT,
+            foot_strain=choose(self.of_foot, axis=2, why="one pad each") if foot else LEFT_OUT,
         )
 
 
@@ -134,13 +138,9 @@ def build_thermal(
         distance=choose(distances, axis=2, why="one pad each"),
         spans={"item": parts.item_change, "roof": choose(parts.roof_changes, axis=2)},
         longest_foot=_longest_feet(parts, worst, cards.planning["thermal_strain_limit"]),
-        stress=derive(
-            heat_laws.thermal_shear_stress,
-            shear_modulus_Pa=_modulus(parts, "shear_modulus"),
-            strain=strain,
-        )
-        if parts.tape_class.rigid
-        else YIELDS,
+        stress=_stress(parts, strain),
+        item_stress=_stress(parts, worst.each_way(foot=False)),
+        foot_stress=_stress(parts, worst.each_way(item=False)),
         fit=fit,
         fit_stress=derive(
             heat_laws.fit_stress, tension_modulus_Pa=_modulus(parts, "tension_modulus"), strain=fit
@@ -148,6 +148,14 @@ def build_thermal(
         rigid=parts.tape_class.rigid,
         findings=tuple(_doubts(parts, cards.planning["fit_limit"])),
     )
+
+
+def _stress(parts: _Parts, strain: Number) -> Number:
+    """Return what a strain leaves in a rigid adhesive whose sheets do not give."""
+    if not parts.tape_class.rigid:
+        return YIELDS
+    modulus = _modulus(parts, "shear_modulus")
+    return derive(heat_laws.thermal_shear_stress, shear_modulus_Pa=modulus, strain=strain)
 
 
 def _parts(

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 
 from staydown.foundation.findings import Finding
 from staydown.foundation.numbers import Number
+from staydown.spread.feet import Feet, Lap
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -17,10 +18,11 @@ class FlexibleAnswer:
 
     pull: of the clamped bending item on the likely tape [N], (case, band, mount). change: of the worst mount
     against the clamped rigid item [1], (case, band, 1), not a number where no mount is pulled. lift: of each of
-    `places` [m], +z up; sag: how far the lowest of 25 points comes down [m]. gap_closed: share of the gap that the lowest point uses up, from 1
-    on it touches the roof; None for an item without a gap. bow: height of the free item's bow in the sun [m];
-    bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...). counted: the demands have
-    the bending solutions among theirs, since the item's own stiffness is known. residual: error of balance.
+    `places` [m], +z up. sag: how far the lowest of 25 points comes down [m]. gap_closed: share of the gap that this
+    uses up, from 1 on it touches the roof; None for an item without a gap. bow: height of the free item's bow in
+    the sun [m]; bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...). counted: the
+    demands have the bending solutions among theirs, since the item's own stiffness is known. residual: error of
+    balance.
     """
 
     pull: Number
@@ -44,6 +46,10 @@ class Demands:
     largest peak tension at that mount, so mounts may come from different solutions and need not sum.
     solution: index into `solutions` (their names, such as "clamped", "hinged, all levers forward").
     mean_tension, peak_tension, shear [Pa]; line_load [N/m]: tension over the pad's side across the lever.
+    foot_moment: that bends a long foot pulled at its end [N m].
+    edge_stress: at the edge of a foot that bends, 0 under a rigid one [Pa]; the peak is the worse of it and of the
+    rigid foot's. peel: the line load that peels, 0 under a rigid foot [N/m]. feet: how they bend and touch. lap: where
+    the shear of the pads piles up.
     residual: largest relative error of force and moment balance over all solutions.
     flexible: what the item's bending changes; None where its stiffness is not known, it is then taken as rigid.
     """
@@ -57,6 +63,11 @@ class Demands:
     peak_tension: Number
     shear: Number
     line_load: Number
+    edge_stress: Number
+    foot_moment: Number
+    peel: Number
+    feet: Feet
+    lap: Lap
     residual: float
     flexible: FlexibleAnswer | None = None
     findings: tuple[Finding, ...] = ()

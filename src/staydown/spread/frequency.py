@@ -77,8 +77,10 @@ def lowest_bending_frequency(
         matrix += (bars * (stiffness.frame_twist_N_m2 / lengths)) @ bars.T
     matrix += held.columns @ np.linalg.solve(give, held.columns.T)
     area = grid.along.side_m * grid.across.side_m
-    mass = np.kron(grid.along.matrix(0, 0), grid.across.matrix(0, 0)) * (mass_kg / area)
-    # the mass alone is well conditioned: its root makes the problem symmetric
-    half = np.linalg.solve(np.linalg.cholesky(mass), matrix)
-    whole = np.linalg.solve(np.linalg.cholesky(mass), half.T)
+    # the mass alone is well conditioned: its root makes the problem symmetric; it is a product of one matrix a side
+    roots = [np.linalg.inv(np.linalg.cholesky(line.matrix(0, 0))) for line in (grid.along, grid.across)]
+    sides = 2 * tuple(len(root) for root in roots)
+    whole = np.einsum("ai,ijkl,bk->ajbl", roots[0], matrix.reshape(sides), roots[0], optimize=True)
+    whole = np.einsum("cj,ajbl,dl->acbd", roots[1], whole, roots[1], optimize=True)
+    whole = whole.reshape(matrix.shape) * (area / mass_kg)
     return float(np.sqrt(np.linalg.eigvalsh((whole + whole.T) / 2)[0]) / (2 * np.pi))

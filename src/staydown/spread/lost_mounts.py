@@ -14,7 +14,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
+from staydown.spread import foot_laws
 from staydown.spread import pad_laws as laws
+from staydown.spread.build_foot import peak_on_foot
 from staydown.spread.spring_group import SpringGroup, held_rows
 
 Array = NDArray[np.float64]
@@ -61,11 +63,13 @@ class OnRest:
     """What each mount carries after each loss, in the solution with the largest peak there: (loss, mount, case).
 
     peak_Pa, shear_Pa: zero where the mount is lost. force_N: resultant of shear and pull, pressing left out. [Pa, N]
+    peel_N_per_m: line load at the edge of a foot that bends, zero under a rigid one.
     solution: index of that solution in the group.
     """
 
     peak_Pa: Array
     shear_Pa: Array
+    peel_N_per_m: Array
     force_N: Array
     solution: NDArray[np.int64]
 
@@ -144,7 +148,8 @@ def on_rest(lost: LostMounts, wind_share: Array | float) -> OnRest:
     scale = np.broadcast_to(share, (len(lost.losses), lost.wind.shape[-1]))[:, None, None, :]
     along, across, pull, about_x, about_y, about_z = lost.wind * scale + lost.weight
     length, width = lost.group.length_m[:, None], lost.group.width_m[:, None]
-    peak = _array(laws.peak_tension(pull, about_x, about_y, length, width))
+    bend = lost.group.bend
+    peak = peak_on_foot(pull, about_x, about_y, (length, width), bend)
     shear = _array(laws.pad_shear(along, across, about_z, length, width))
     peak = np.where(lost.sound[:, :, None, None], peak, -1.0)  # no peak is below 0: -1 never governs
     most = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=1, keepdims=True), shear, -1.0), axis=1)
@@ -153,6 +158,11 @@ def on_rest(lost: LostMounts, wind_share: Array | float) -> OnRest:
     return OnRest(
         peak_Pa=np.maximum(peak[at], 0.0),
         shear_Pa=shear[at],
+        peel_N_per_m=_array(
+            foot_laws.peeling_line_load(
+                bend.rate_one_per_m[..., None], laws.line_load(pull[at], bend.edge_m[..., None])
+            )
+        ),
         force_N=np.hypot(np.maximum(pull[at], 0.0), np.hypot(along[at], across[at])),
         solution=most,
     )

@@ -17,6 +17,7 @@ from staydown.library.cards import Cards
 from staydown.loads.build_cases import unfactored
 from staydown.loads.load_case import CaseTable
 from staydown.spread.build_bending import bending_at_high
+from staydown.spread.build_foot import build_feet
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import (
     HIGH,
@@ -27,6 +28,7 @@ from staydown.spread.build_solutions import (
     lay_out,
 )
 from staydown.spread.build_stiffness import build_stiffness
+from staydown.spread.feet import FootBend
 from staydown.spread.rigid import condition_number, reaction_matrix
 
 Array = NDArray[np.float64]
@@ -40,6 +42,7 @@ class SpringGroup:
     Loads are as they are, no factor on them, the whole weight: wind (and all else but weight) and weight put on the
     springs (n, M, 6, case) [N, N m]. cases: rows of the load table. gaps: force on each spring for a unit gap at
     each, (n, 6 M, 6 M). twin: which of the first `rigid` rows has the same points of pull. length_m, width_m: pads.
+    bend: how their feet bend, one row.
     """
 
     mounts: tuple[str, ...]
@@ -53,6 +56,7 @@ class SpringGroup:
     gaps: Array
     length_m: Array
     width_m: Array
+    bend: FootBend
 
     def only(self, rows: Sequence[int]) -> SpringGroup:
         """Return the same with some of the solutions, and all rigid ones that stand for their points of pull."""
@@ -103,9 +107,10 @@ def build_spring_group(
         raise ValueError(f"{place}: an item without mounts has none to lose")
     card = cards.tapes[tape.kind]
     pads = build_pads(item, place, cards.planning["lever"], cards.planning["skin_stiffness"])
+    bend = build_feet(item, place, tape, "tape", cards, pads).springs([HIGH])
     solutions = build_solutions(item, tape, card, pads)
     whole, weight = unfactored(table), unfactored(table, only=("weight",))
-    group = _rigid(pads, solutions, tape.thickness_m, (whole, weight), cases)
+    group = _rigid(pads, solutions, tape.thickness_m, (whole, weight), cases, bend)
     stiffness = build_stiffness(item, place, cards)
     if stiffness is None:
         return group
@@ -143,6 +148,7 @@ def _rigid(
     tape_thickness_m: float,
     tables: tuple[CaseTable, CaseTable],
     cases: Sequence[int],
+    bend: FootBend,
 ) -> SpringGroup:
     rows = np.arange(len(solutions.names))
     layout = lay_out(solutions, pads, tape_thickness_m, rows, np.full(len(rows), HIGH))
@@ -169,6 +175,7 @@ def _rigid(
         gaps=gaps,
         length_m=pads.over_bands(pads.length)[HIGH],
         width_m=pads.over_bands(pads.width)[HIGH],
+        bend=bend,
     )
 
 

@@ -40,6 +40,7 @@ _UNIT_OF_FIELD = {
     "tensile_strength": "Pa",
     "tension_modulus": "Pa",
     "shear_modulus": "Pa",
+    "bulk_modulus": "Pa",
     "strength_1h_23C": "Pa",
     "absorptance": "1",
     "slope": "1",

@@ -18,7 +18,7 @@ from staydown.foundation.errors import BadInput, UnreadableValue
 from staydown.foundation.exposure import MODES
 from staydown.foundation.findings import Finding
 from staydown.foundation.nearest import nearest
-from staydown.foundation.units import parse_area, parse_load, parse_quantity
+from staydown.foundation.units import parse_area, parse_load, parse_quantity, parse_rectangle
 
 Memo = dict[tuple[str, str], Any]
 
@@ -155,6 +155,8 @@ def read_cells(
             if name in cells:
                 findings.append(row.finding(name, "is missing", "every coupon needs it"))
             values[column.field] = nan if column.number else ""
+    if values.get("mode") == "cleavage":
+        values["along_m"] = _side_along_lever(typed.get("area", ""), values.get("lever_direction"))
     if not values.get("batch"):
         values["batch"] = values.get("made_on")
     return CouponRow(coupon=Coupon(**values), file=file, line=line, typed=typed), findings
@@ -171,6 +173,18 @@ _UNREAD = Coupon(
     lasted_s=nan,
     temperature_K=nan,
 )
+
+
+def _side_along_lever(area: str, direction: str | None) -> float | None:
+    """Return the side of a bond along its lever, from an area written as along x across; None where it was not.
+
+    Where the lever's direction is not told the longer side counts: it credits the least peak.
+    """
+    try:
+        along_m, across_m = parse_rectangle(area)
+    except UnreadableValue:
+        return None
+    return {"along": along_m, "across": across_m}.get(direction or "", max(along_m, across_m))
 
 
 def _read_cell(name: str, column: Column, text: str, memo: Memo) -> Any:

@@ -7,7 +7,7 @@ hand stand beside. No force comes in here.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +31,7 @@ Planning = Mapping[str, PlanningValue]
 Pair = tuple[float, float]
 
 NOTHING = given(float("nan"), "Pa", "coupons", "no evidence")
+NOTHING_PEELED = given(float("nan"), "N/m", "coupons", "no evidence")
 BOUND = Law(
     name="belief_lower_bound",
     unit="Pa",
@@ -39,13 +40,14 @@ BOUND = Law(
     source="docs/method/strength.md; checked against CMH-17 tolerance factors, lifelines and emcee",
     method="(1 - confidence) quantile over belief of the stress that a share `content` of bonds holds so long so hot",
 )
+LINE_BOUND = replace(BOUND, name="belief_lower_bound_of_peel", unit="N/m")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Answer:
     """What is proven for one exposure in one mode.
 
-    proven [Pa]: the belief's bound after wet and age; NaN where nothing speaks. level, because: how far tests
+    proven [Pa, of peel N/m]: the belief's bound after wet and age; NaN where nothing speaks. level, because: how far tests
     speak for it, and what covers it or is missing. median_Pa: the middle of belief, for "more coupons cannot
     help". by_hand [Pa]: the classical bound times typed ratios, None where there is none. beyond_K,
     beyond_time: how far the exposure lies outside the tests.
@@ -62,7 +64,7 @@ class Answer:
 
 @dataclass(frozen=True, slots=True, kw_only=True, eq=False)
 class ModeCapacity:
-    """The answers of one mode over (case, mount), and what is proven set along both axes. [Pa]
+    """The answers of one mode over (case, mount), and what is proven set along both axes. [Pa, of peel N/m]
 
     answers: by (lasting [s], temperature [K]). pairs: the exposure of each (case, mount). statements: named
     conditions that go with the evidence. classical: the bounds worked out by hand. wet: share kept wet and aged.
@@ -188,7 +190,7 @@ def _mode_capacity(
         else [*pull_bounds(group, planning, content, slope), *hang_bounds(group, planning, content)]
     )
     answers = {
-        pair: _answer(pair, bound, wet, by_hand, ratios, planning, (content, confidence))
+        pair: _answer(group.mode, pair, bound, wet, by_hand, ratios, planning, (content, confidence))
         for pair, bound in zip(unique, bounds, strict=True)
     }
     return ModeCapacity(
@@ -211,11 +213,11 @@ def _along(pairs: tuple[tuple[Pair, ...], ...], answers: Mapping[Pair, Answer]) 
         if row not in rows:
             items = tuple(answers[pair].proven for pair in row)
             value = np.array([float(item.value) for item in items]).reshape(1, 1, -1)
-            rows[row] = Chosen(value=value, unit="Pa", axis=2, items=items)
+            rows[row] = Chosen(value=value, unit=items[0].unit, axis=2, items=items)
     stacked = np.concatenate([np.asarray(rows[row].value) for row in pairs], axis=0)
     return Chosen(
         value=stacked,
-        unit="Pa",
+        unit=rows[pairs[0]].unit,
         axis=0,
         items=tuple(rows[row] for row in pairs),
         why="evidence that speaks for the case",
@@ -223,6 +225,7 @@ def _along(pairs: tuple[tuple[Pair, ...], ...], answers: Mapping[Pair, Answer]) 
 
 
 def _answer(
+    mode: Mode,
     pair: Pair,
     bound: BoundAt,
     wet: Number,
@@ -234,12 +237,14 @@ def _answer(
     content, confidence = basis
     lasts_s, temperature_K = pair
     known = np.isfinite(bound.stress_Pa) and bound.level != "none"
-    proven: Number = NOTHING
+    peels = mode == "peel"
+    law = LINE_BOUND if peels else BOUND
+    proven: Number = NOTHING_PEELED if peels else NOTHING
     if known:
         believed = Derived(
             value=bound.stress_Pa,
-            unit="Pa",
-            law=BOUND,
+            unit=law.unit,
+            law=law,
             inputs={
                 "lasts": given(lasts_s, "s", "calculation", "duration of the case"),
                 "temperature": given(temperature_K, "K", "calculation", "bond temperature of the case"),
@@ -248,7 +253,11 @@ def _answer(
                 "coupons": given(float(bound.coupons), "1", "coupons", bound.made_from),
             },
         )
-        proven = derive(classical_laws.kept_strength, kept=wet, stress_Pa=believed)
+        proven = (
+            derive(classical_laws.kept_line_load, kept=wet, line_load_N_per_m=believed)
+            if peels
+            else derive(classical_laws.kept_strength, kept=wet, stress_Pa=believed)
+        )
     return Answer(
         proven=proven,
         level=bound.level if known else "none",

@@ -77,6 +77,30 @@ def kept_strength(kept: Value, stress_Pa: Value) -> Value:
 
 
 @law(
+    unit="N/m",
+    equation="w_k = k * w",
+    symbols={"k": "kept", "w": "line_load_N_per_m"},
+    source="definition: share of a strength that is kept when hot, wet or aged",
+)
+def kept_line_load(kept: Value, line_load_N_per_m: Value) -> Value:
+    """Return what is left of a peel strength. [N/m]
+
+    Parameters
+    ----------
+    kept : float
+        Share that is kept, 0 to 1. [1]
+    line_load_N_per_m : float
+        Line load before. [N/m]
+
+    Examples
+    --------
+    >>> kept_line_load(0.5, 2800.0)
+    1400.0
+    """
+    return kept * line_load_N_per_m
+
+
+@law(
     unit="1",
     equation="k = k_1 * k_2",
     symbols={"k_1": "first", "k_2": "second"},

@@ -70,7 +70,7 @@ class Trials:
 def tested_stress(coupon: Coupon) -> float:
     """Return the stress a coupon was under: peak where it was pulled with a lever, line load for peel. [Pa, N/m]
 
-    A cleavage coupon is taken as square, its side the root of its area.
+    A cleavage coupon whose sides are not known is taken as square.
 
     Raises
     ------
@@ -84,7 +84,21 @@ def tested_stress(coupon: Coupon) -> float:
     if coupon.area_m2 is None:
         raise ValueError(f"coupon {coupon.name!r}: needs an area")
     lever_m = abs(coupon.lever_m or 0.0) if coupon.mode == "cleavage" else 0.0
-    return lever_peak_stress(coupon.load_N, coupon.area_m2, lever_m, math.sqrt(coupon.area_m2))
+    side_m = coupon.along_m or math.sqrt(coupon.area_m2)
+    return lever_peak_stress(coupon.load_N, coupon.area_m2, lever_m, side_m)
+
+
+def peak_over_mean(coupon: Coupon) -> float:
+    """Return the peak tension of a coupon over its mean: 1 where it was pulled straight. [1]
+
+    Raises
+    ------
+    ValueError
+        It has no area.
+    """
+    if coupon.area_m2 is None:
+        raise ValueError(f"coupon {coupon.name!r}: needs an area")
+    return tested_stress(coupon) * coupon.area_m2 / coupon.load_N
 
 
 def valid_coupons(coupons: Sequence[Coupon]) -> tuple[Coupon, ...]:

@@ -19,6 +19,7 @@ from staydown.verdict.checks import HIGH, Checks
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull
 from staydown.verdict.standing import Standing
+from staydown.verdict.unzip import Unzip
 from staydown.verdict.verdict import Governing
 
 Planning = Mapping[str, PlanningValue]
@@ -29,7 +30,8 @@ class Brief:
     """All that a decision on one item with mounts rests on.
 
     content: share of bonds that the bounds cover. wet: share kept when wet and aged where no tension coupon says;
-    hot_kept: typed hot ratio in tension, or None. system: "metric" or "us", the person's own first.
+    hot_kept: typed hot ratio in tension, or None. unzip: how the most used pad would open. system: "metric" or "us",
+    the person's own first.
     """
 
     standing: Standing
@@ -45,6 +47,8 @@ class Brief:
     planning: Planning
     wet: Number
     hot_kept: Number | None
+    tape_thickness_m: float
+    unzip: Unzip | None
     system: str
 
     def case_name(self, case: int) -> str:

@@ -42,15 +42,21 @@ class Work:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Carried:
-    """What each mount carries after one loss, over (mount, case). [Pa, N]"""
+    """What each mount carries after one loss, over (mount, case). [Pa, N/m, N]"""
 
     peak_Pa: Array
     shear_Pa: Array
+    peel_N_per_m: Array
     force_N: Array
 
     @staticmethod
     def of(on: OnRest, loss: int) -> _Carried:
-        return _Carried(peak_Pa=on.peak_Pa[loss], shear_Pa=on.shear_Pa[loss], force_N=on.force_N[loss])
+        return _Carried(
+            peak_Pa=on.peak_Pa[loss],
+            shear_Pa=on.shear_Pa[loss],
+            peel_N_per_m=on.peel_N_per_m[loss],
+            force_N=on.force_N[loss],
+        )
 
 
 def most_at_cruise(work: Work, on: OnRest) -> list[float | None]:
@@ -141,7 +147,7 @@ def _trail(
         return derive(
             use_laws.link_use, demand_N=solved(carried.force_N, "N", "pull and shear"), strength_N=strength
         )
-    return derive(
+    bond = derive(
         use_laws.combined_use,
         tension_use=derive(
             use_laws.stress_use,
@@ -154,6 +160,14 @@ def _trail(
             proven_Pa=work.checks.shear_proven,
         ),
     )
+    if carried.peel_N_per_m[mount, column] == 0.0:
+        return bond
+    peel = derive(
+        use_laws.peel_use,
+        line_load_N_per_m=solved(carried.peel_N_per_m, "N/m", "line load at the edge"),
+        proven_N_per_m=work.checks.peel_proven,
+    )
+    return derive(use_laws.larger_use, first_use=bond, second_use=peel)
 
 
 def _speeds(work: Work, share: Array) -> tuple[Number | None, Number | None]:

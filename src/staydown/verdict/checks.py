@@ -14,9 +14,10 @@ from staydown.library.cards import PlanningValue
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread.build_thermal import Thermal
 from staydown.spread.demands import Demands
-from staydown.strength.capacity import LEVELS, NOTHING, ModeCapacity
+from staydown.strength.capacity import LEVELS, NOTHING_PEELED, ModeCapacity
 from staydown.strength.evidence_level import Level
 from staydown.verdict import use_laws
+from staydown.verdict.proven_modes import in_tension, sheared_ends
 
 NONE, INFERRED, COVERED = 0, 1, 2
 HIGH = BANDS.index("high")
@@ -26,8 +27,9 @@ HIGH = BANDS.index("high")
 class Checks:
     """The use of what is proven. Numbers over (case, band, mount); evidence (case, band, mount) as level codes.
 
-    use: NaN where something pulls and nothing is proven. tension_proven, shear_proven [Pa].
-    evidence_of: the same for tension and for shear alone, COVERED where nothing pulls or slides.
+    use: NaN where something pulls and nothing is proven. tension_proven, shear_proven [Pa], peel_proven [N/m].
+    sheared: the shear that is judged; relieved: at the other end of the pad [Pa].
+    evidence_of: the same for tension, shear and peel alone, COVERED where nothing pulls, slides or peels.
     hopeless: (case, mount), even the middle of the population of coupons lies below the demand.
     shear_inferred: shear was taken as a share of tension.
     """
@@ -35,8 +37,12 @@ class Checks:
     use: Number
     tension_use: Number
     shear_use: Number
+    peel_use: Number
     tension_proven: Number
     shear_proven: Number
+    peel_proven: Number
+    sheared: Number
+    relieved: Number
     evidence: NDArray[np.int64]
     evidence_of: Mapping[Mode, NDArray[np.int64]]
     hopeless: NDArray[np.bool_]
@@ -74,8 +80,9 @@ def build_checks(
         Planning values by id.
     """
     shape = (len(table.cases), len(BANDS), len(demands.mounts))
-    tension, shear = capacity.get("tension"), capacity.get("shear")
-    tension_proven = tension.proven if tension else NOTHING
+    shear, peel = capacity.get("shear"), capacity.get("peel")
+    tension = in_tension(capacity, demands, shape)
+    tension_proven = tension.proven
     share = planning["shear_from_tension"].decided
     shear_proven: Number = (
         shear.proven
@@ -83,12 +90,13 @@ def build_checks(
         else derive(use_laws.shear_from_tension, share=share, tension_proven_Pa=tension_proven)
     )
     tension_use = derive(use_laws.stress_use, demand_Pa=demands.peak_tension, proven_Pa=tension_proven)
-    # a rigid adhesive keeps the stress of its thermal strain; in a tape that gives, the strain itself is limited
-    sheared: Number = demands.shear
-    if thermal.rigid:
-        sheared = derive(use_laws.added_shear, shear_Pa=demands.shear, thermal_Pa=thermal.stress)
+    sheared, relieved = sheared_ends(demands, thermal)
     shear_use = derive(use_laws.stress_use, demand_Pa=sheared, proven_Pa=shear_proven)
     bonded = derive(use_laws.combined_use, tension_use=tension_use, shear_use=shear_use)
+    peel_proven = peel.proven if peel else NOTHING_PEELED
+    peel_use = derive(use_laws.peel_use, line_load_N_per_m=demands.peel, proven_N_per_m=peel_proven)
+    if demands.feet.bends:
+        bonded = derive(use_laws.larger_use, first_use=bonded, second_use=peel_use)
     strained = derive(
         use_laws.larger_use,
         first_use=derive(
@@ -106,12 +114,17 @@ def build_checks(
     pulls = _full(demands.peak_tension, shape) > 0.0
     slides = _full(sheared, shape) > 0.0
     evidence_of = _evidence(
-        tension, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases)
+        tension.codes, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases)
     )
-    evidence = np.minimum(evidence_of["tension"], evidence_of["shear"])
+    peels = _full(demands.peel, shape) > 0.0
+    evidence_of["peel"] = np.where(peels, np.broadcast_to(_codes(peel, len(table.cases)), shape), COVERED)
+    evidence = np.minimum.reduce(list(evidence_of.values()))
     evidence[soak] = COVERED
     limit = planning["thermal_strain_limit"].band.high
-    hopeless = _hopeless(tension, _full(demands.peak_tension, shape)[:, HIGH, :])
+    peak = _full(demands.peak_tension, shape)[:, HIGH, :]
+    hopeless = _hopeless(capacity.get("tension"), peak)
+    hopeless |= _hopeless(capacity.get("cleavage"), peak) & tension.pried_as_hard[:, HIGH, :]
+    hopeless |= _hopeless(peel, _full(demands.peel, shape)[:, HIGH, :])
     hopeless[soak] = (
         np.broadcast_to(np.asarray(thermal.least.value).reshape(1, -1), (int(soak.sum()), shape[2])) > limit
     )
@@ -119,8 +132,12 @@ def build_checks(
         use=use,
         tension_use=tension_use,
         shear_use=shear_use,
+        peel_use=peel_use,
         tension_proven=tension_proven,
         shear_proven=shear_proven,
+        peel_proven=peel_proven,
+        sheared=sheared,
+        relieved=relieved,
         evidence=evidence,
         evidence_of=evidence_of,
         hopeless=hopeless,
@@ -139,7 +156,7 @@ def _codes(capacity: ModeCapacity | None, cases: int) -> NDArray[np.int64]:
 
 
 def _evidence(
-    tension: ModeCapacity | None,
+    tension: NDArray[np.int64],
     shear: ModeCapacity | None,
     pulls: NDArray[np.bool_],
     slides: NDArray[np.bool_],
@@ -151,7 +168,7 @@ def _evidence(
 
     Shear taken from tension is inferred, and counts as its tension while it is little used.
     """
-    of_tension = np.broadcast_to(_codes(tension, cases), pulls.shape)
+    of_tension = np.broadcast_to(tension, pulls.shape)
     if shear is not None:
         of_shear = np.broadcast_to(_codes(shear, cases), pulls.shape)
     else:
@@ -160,10 +177,11 @@ def _evidence(
     return {"tension": np.where(pulls, of_tension, COVERED), "shear": np.where(slides, of_shear, COVERED)}
 
 
-def _hopeless(tension: ModeCapacity | None, peak_Pa: NDArray[np.float64]) -> NDArray[np.bool_]:
-    if tension is None:
-        return np.zeros(peak_Pa.shape, dtype=bool)
-    covered = tension.codes()[:, 0, :] == COVERED
+def _hopeless(mode: ModeCapacity | None, demand: NDArray[np.float64]) -> NDArray[np.bool_]:
+    """Return where even the middle of covering coupons of a mode lies below the demand, (case, mount)."""
+    if mode is None:
+        return np.zeros(demand.shape, dtype=bool)
+    covered = mode.codes()[:, 0, :] == COVERED
     with np.errstate(invalid="ignore"):
-        beyond: NDArray[np.bool_] = covered & (peak_Pa > tension.medians())
+        beyond: NDArray[np.bool_] = covered & (demand > mode.medians())
     return beyond

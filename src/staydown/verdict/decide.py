@@ -10,6 +10,7 @@ from staydown.foundation.quantities import lasting, shown
 from staydown.verdict.brief import Brief, Planning, governing
 from staydown.verdict.checks import COVERED, HIGH, INFERRED, NONE
 from staydown.verdict.find_out import things_to_find_out
+from staydown.verdict.foot_text import curve_refusals, foot_doubts
 from staydown.verdict.standing import Standing
 from staydown.verdict.verdict import Verdict
 
@@ -41,7 +42,7 @@ def refusals(standing: Standing, planning: Planning) -> list[str]:
 
 def decide(brief: Brief) -> Verdict:
     """Return the word on one item with its reasons, conditions and what to find out."""
-    no = refusals(brief.standing, brief.planning) + _hopeless(brief)
+    no = refusals(brief.standing, brief.planning) + curve_refusals(brief) + _hopeless(brief)
     doubts = _doubts(brief)
     found = things_to_find_out(brief) if not refusals(brief.standing, brief.planning) else ()
     beside = tuple(shared.sentence for shared in brief.shared)
@@ -97,9 +98,11 @@ def _doubts(brief: Brief) -> list[str]:
             f"{brief.demands.mounts[int(mount)]} in {brief.case_name(int(case))} needs "
             f"{_percent(float(use[case, mount]))} of what is proven ({_cases(brief, over)})"
         )
-    unknown = level == NONE
+    unknown = np.minimum(checks.evidence_of["tension"], checks.evidence_of["shear"])[:, HIGH, :] == NONE
+    unknown &= level == NONE  # a soak rests on no coupon
     if unknown.any():
         doubts.extend(_missing(brief, unknown))
+    doubts.extend(foot_doubts(brief))
     weak = (level == INFERRED) & (np.nan_to_num(use) > limit)
     if weak.any():
         doubts.append(f"inferred, not tested, and used over {100 * limit:.0f} %: {_cases(brief, weak)}")
@@ -206,6 +209,10 @@ def conditions(brief: Brief) -> tuple[str, ...]:
         named.append(_retention(brief))
         told = "" if _not_redundant(brief) else f": {_one_lost(brief)}"
         named.append(f"look at every mount before each trip{told}")
+        if brief.unzip is not None:
+            named.append(
+                f"slide a card along the edges of the pads: {brief.unzip.sentence}. Do not glue an opened edge"
+            )
         named += brief.redundancy.sentences[1:]
     elif brief.standing.item.tether:
         named += brief.retention.sentences

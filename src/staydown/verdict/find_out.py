@@ -11,6 +11,7 @@ from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, last
 from staydown.strength import classical_laws, tolerance_laws
 from staydown.verdict.brief import Brief
 from staydown.verdict.checks import COVERED, HIGH
+from staydown.verdict.foot_text import peels_wanted
 
 MOST = 3
 PULLED_TOGETHER = ("upper bond", "lower bond", "coating", "skin")
@@ -26,6 +27,10 @@ def things_to_find_out(brief: Brief) -> tuple[str, ...]:
         *_hangs_wanted(brief, "shear"),
     ]
     texts = [text for _, text in sorted(found, key=lambda pair: -pair[0])]
+    peels = peels_wanted(brief)
+    # an edge that peels on no evidence is the next test: no straight pull speaks for it
+    texts[:0] = [text for unknown, text in peels if unknown][:1]
+    texts += [text for unknown, text in peels if not unknown]
     loose = list(dict.fromkeys(link.link.part for link in brief.chain if not link.link.known))
     typed_apart = [part for part in loose if part not in PULLED_TOGETHER]
     if typed_apart:

@@ -75,20 +75,7 @@ def build_redundancy(
     system : str
         "metric" or "us": how the sentences show numbers first.
     """
-    rows = group.cases
-    work = Work(
-        group=group,
-        table=table,
-        checks=checks,
-        rows=rows,
-        cruise=np.array([table.cases[row].name == "cruise" for row in rows]),
-        strength=rest_strength(table, group.mounts, checks, links, rows),
-        road={
-            "cruise": typed(travel.cruise_speed_m_per_s, "m/s", "travel.cruise_speed"),
-            "gust": typed(travel.top_speed_m_per_s, "m/s", "travel.top_speed"),
-        },
-        slope=slope,
-    )
+    work = lay_out_work(group, table, checks, links, travel, slope)
     losses = singles_and_pairs(len(group.mounts))
     whole = most_at_cruise(work, on_rest(build_lost_mounts(group, [()]), 1.0))[0]
     alone = build_lost_mounts(group, [loss for loss in losses if len(loss) == 1])
@@ -118,6 +105,31 @@ def build_redundancy(
         slope=slope,
     )
     return replace(redundancy, sentences=redundancy_sentences(redundancy, table, system))
+
+
+def lay_out_work(
+    group: SpringGroup,
+    table: CaseTable,
+    checks: Checks,
+    links: Sequence[ChainLink],
+    travel: Travel,
+    slope: Number,
+) -> Work:
+    """Return what all losses of an item share; parameters as of `build_redundancy`."""
+    rows = group.cases
+    return Work(
+        group=group,
+        table=table,
+        checks=checks,
+        rows=rows,
+        cruise=np.array([table.cases[row].name == "cruise" for row in rows]),
+        strength=rest_strength(table, group.mounts, checks, links, rows),
+        road={
+            "cruise": typed(travel.cruise_speed_m_per_s, "m/s", "travel.cruise_speed"),
+            "gust": typed(travel.top_speed_m_per_s, "m/s", "travel.top_speed"),
+        },
+        slope=slope,
+    )
 
 
 def life_slope(capacity: Mapping[Mode, ModeCapacity], tape: TapeClassCard) -> Number:

@@ -26,11 +26,13 @@ _MOST_ROUNDS = 60
 class RestStrength:
     """What each mount is proven to carry: stresses over (mount, case) [Pa], its weakest other known link (mount) [N].
 
-    parts: name of that link, "bond" where no other link has a strength of its own.
+    peel_N_per_m: line load, over (mount, case). parts: name of that link, "bond" where no other link has a strength of
+    its own.
     """
 
     tension_Pa: Array
     shear_Pa: Array
+    peel_N_per_m: Array
     link_N: Array
     parts: tuple[str, ...]
 
@@ -58,6 +60,7 @@ def rest_strength(
     return RestStrength(
         tension_Pa=at_high(checks.tension_proven),
         shear_Pa=at_high(checks.shear_proven),
+        peel_N_per_m=at_high(checks.peel_proven),
         link_N=np.array([strength for _, strength in weakest]),
         parts=tuple(part for part, _ in weakest),
     )
@@ -65,9 +68,12 @@ def rest_strength(
 
 def uses(strength: RestStrength, rest: OnRest) -> tuple[Array, Array]:
     """Return the use of the bonds and of the other links, (loss, mount, case); NaN where nothing is proven."""
-    bond = use_laws.combined_use(
-        use_laws.stress_use(rest.peak_Pa, strength.tension_Pa),
-        use_laws.stress_use(rest.shear_Pa, strength.shear_Pa),
+    bond = use_laws.larger_use(
+        use_laws.combined_use(
+            use_laws.stress_use(rest.peak_Pa, strength.tension_Pa),
+            use_laws.stress_use(rest.shear_Pa, strength.shear_Pa),
+        ),
+        use_laws.peel_use(rest.peel_N_per_m, strength.peel_N_per_m),
     )
     link = use_laws.link_use(rest.force_N, strength.link_N[:, None])
     return np.asarray(bond, dtype=float), np.asarray(link, dtype=float)

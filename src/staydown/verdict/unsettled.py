@@ -52,15 +52,16 @@ def unsettled(
     """
     own = history.of(item)
     rules = slip_rules(planning)
-    reasons = [
-        reason
-        for foot in feet
-        for reason in _of_foot(own, item, foot, read_slip(own, item, foot, thickness_m, thermal.get(foot), rules), system)
-    ]
+    reasons: list[str] = []
+    for foot in feet:
+        slip = read_slip(own, item, foot, thickness_m, thermal.get(foot), rules)
+        reasons += _of_foot(own, item, foot, slip, system)
     gust = float(planning["event_gust"].decided.value)
-    for happening in own.happenings:
-        if _open(happening, own, item, feet, gust):
-            reasons.append(f"{_told(happening, system)}: nobody has looked at every foot since")
+    reasons += [
+        f"{_told(happening, system)}: nobody has looked at every foot since"
+        for happening in own.happenings
+        if _open(happening, own, feet, gust)
+    ]
     return tuple(dict.fromkeys(reasons))
 
 
@@ -79,7 +80,7 @@ def looked_at_all(inspection: Inspection, feet: Sequence[str]) -> bool:
     return set(feet) <= set(inspection.gaps)
 
 
-def _open(happening: Happening, own: History, item: str, feet: Sequence[str], gust_m_per_s: float) -> bool:
+def _open(happening: Happening, own: History, feet: Sequence[str], gust_m_per_s: float) -> bool:
     if happening.what not in RESETS or _weak(happening, gust_m_per_s):
         return False
     when = happening.entry.when
@@ -106,7 +107,9 @@ def _of_foot(own: History, item: str, foot: str, slip: Slip, system: str) -> lis
     for happening in own.happenings:
         broke = happening.what in BREAKS and foot in happening.feet
         if broke and (since is None or happening.entry.when > since):
-            reasons.append(f"{foot} {_broke(happening)} on {_day(happening)}: bond it anew; do not glue its edge")
+            reasons.append(
+                f"{foot} {_broke(happening)} on {_day(happening)}: bond it anew; do not glue its edge"
+            )
     for one in own.inspections:
         if since is not None and one.entry.when < since:
             continue
@@ -118,11 +121,11 @@ def _of_foot(own: History, item: str, foot: str, slip: Slip, system: str) -> lis
             )
         pull = one.pulls.get(foot)
         if pull is not None and not pull.held:
-            reasons.append(f"{foot} did not hold a proof pull of {both(pull.force_N, 'N', system)}: bond it anew")
-        elif pull is not None and pull.allowed_N is not None and pull.force_N > pull.allowed_N:
-            again = any(
-                later.entry.when > one.entry.when and foot in later.gaps for later in own.inspections
+            reasons.append(
+                f"{foot} did not hold a proof pull of {both(pull.force_N, 'N', system)}: bond it anew"
             )
+        elif pull is not None and pull.allowed_N is not None and pull.force_N > pull.allowed_N:
+            again = any(later.entry.when > one.entry.when and foot in later.gaps for later in own.inspections)
             if not again:
                 reasons.append(
                     f"{foot} was pulled with {both(pull.force_N, 'N', system)}, over the "

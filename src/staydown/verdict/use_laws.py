@@ -125,6 +125,56 @@ def larger_use(first_use: Value, second_use: Value) -> Value:
 
 
 @law(
+    unit="1",
+    equation="u = where(w > 0, w / c, 0)",
+    symbols={"w": "line_load_N_per_m", "c": "proven_N_per_m"},
+    source="definition: demand over what is proven; nothing is used where nothing peels",
+)
+def peel_use(line_load_N_per_m: Value, proven_N_per_m: Value) -> Value:
+    """Return the share of a proven peel strength that a line load uses; NaN where nothing is proven. [1]
+
+    Parameters
+    ----------
+    line_load_N_per_m : float
+        Pull over the edge of a foot that bends, 0 under a rigid one. [N/m]
+    proven_N_per_m : float
+        What is proven, NaN where nothing is. [N/m]
+
+    Examples
+    --------
+    >>> float(peel_use(6450.0, 2800.0)), float(peel_use(0.0, float("nan")))
+    (2.304, 0.0)
+    """
+    used = line_load_N_per_m / np.asarray(proven_N_per_m, dtype=float)
+    return np.where(np.asarray(line_load_N_per_m) > 0.0, used, 0.0)
+
+
+@law(
+    unit="Pa",
+    source="definition: where coupons pulled with such a lever speak too, the lesser of both; the one that exists",
+    method="lesser of what straight pulls and pulls with a lever prove, where the lever coupons were pried as hard",
+)
+def lesser_of_straight_and_lever(straight_Pa: Value, with_lever_Pa: Value, pried_as_hard: Value) -> Value:
+    """Return what is proven in tension by straight pulls and by pulls with a lever. [Pa]
+
+    Parameters
+    ----------
+    straight_Pa, with_lever_Pa : float
+        What each proves, NaN where nothing. [Pa]
+    pried_as_hard : float
+        1 where the lever coupons had at least the mount's peak over mean, else 0. [1]
+
+    Examples
+    --------
+    >>> float(lesser_of_straight_and_lever(300e3, 200e3, 1.0)), float(lesser_of_straight_and_lever(300e3, 200e3, 0.0))
+    (200000.0, 300000.0)
+    >>> float(lesser_of_straight_and_lever(float("nan"), 200e3, 1.0))
+    200000.0
+    """
+    return np.where(np.asarray(pried_as_hard) > 0.0, np.fmin(straight_Pa, with_lever_Pa), straight_Pa)
+
+
+@law(
     unit="Pa",
     equation="t = t_l + t_h",
     symbols={"t_l": "shear_Pa", "t_h": "thermal_Pa"},

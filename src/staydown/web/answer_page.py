@@ -1,4 +1,4 @@
-"""The answer: the roof, the sentence above it, the worst foot beside it, and below where it comes from and what to do."""
+"""The answer: the roof, the sentence above it, the worst foot beside it, below where it comes from and what to do."""
 
 from __future__ import annotations
 
@@ -152,7 +152,7 @@ class AnswerPage(JobPage):
     def _beside(self, answer: Answer, assessed: ItemAssessment | None) -> list[Node]:
         nodes: list[Node] = []
         if self.selected:
-            nodes += self._panel(answer)
+            nodes += self._panel()
         elif assessed is not None and assessed.mounted is not None:
             found = self._found(assessed.mounted)
             nodes += parts.worst_foot(answer, assessed, assessed.mounted, found)
@@ -165,7 +165,7 @@ class AnswerPage(JobPage):
             )
         ]
 
-    def _panel(self, answer: Answer) -> list[Node]:
+    def _panel(self) -> list[Node]:
         """Return the fields of what is chosen on the roof."""
         if self.adding:
             form = empty_form(self.desk.text, self.adding, self.desk.cards)
@@ -280,7 +280,8 @@ class AnswerPage(JobPage):
         """Work out what each assumption does to the use; this takes some seconds, beside everything else."""
         text, answer = self.desk.text, self.answer()
         weights = await run.io_bound(weigh_assumptions, answer.assessment, answer.facts)
-        self.weights = (text, weights)
+        if weights is not None:  # None: the program is ending
+            self.weights = (text, weights)
         self.refresh()
 
 

@@ -7,9 +7,11 @@ from collections.abc import Sequence
 from staydown.advice.assumptions import Assumption
 from staydown.assess import ItemAssessment, Mounted
 from staydown.foundation.numbers import at
+from staydown.foundation.quantities import lasting
 from staydown.outputs import dossier_pictures
 from staydown.outputs.amounts import amount, case_name, percent
 from staydown.outputs.cautions import cautions_for
+from staydown.outputs.foot_section import foot_section
 from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick
 from staydown.outputs.sentences import lead_sentences
 from staydown.verdict.checks import HIGH
@@ -18,9 +20,23 @@ from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import FormTable
 
 FIRST = (
-    "name", "behind", "left", "pad", "lever", "lever direction", "length", "width", "thickness", "mass", "gap",
-    "behind roof front", "left of centre", "front edge", "behind front", "height",
-)  # fmt: skip
+    "name",
+    "behind",
+    "left",
+    "pad",
+    "lever",
+    "lever direction",
+    "length",
+    "width",
+    "thickness",
+    "mass",
+    "gap",
+    "behind roof front",
+    "left of centre",
+    "front edge",
+    "behind front",
+    "height",
+)
 ADDERS = {
     "item": (("mount", "Add a mount"), ("tether", "Add a tether"), ("link", "Add a link of the chain")),
     "vehicle": (),
@@ -54,7 +70,7 @@ def worst_foot(answer: Answer, assessed: ItemAssessment, mounted: Mounted, found
     return [
         el("h2", f"The worst foot: {name}"),
         el("p", f"{sentence(case_name(case))}, for {_lasts(mounted, found)}.", class_="soft"),
-        picture(dossier_pictures.lever(assessed, mounted, found, system), class_="lever") or el("span"),
+        picture(foot_section(assessed, mounted, found, system), class_="lever") or el("span"),
         el("dl", rows, class_="numbers"),
         el("p", "Choose a foot or an item on the roof to see and change its sizes.", class_="soft hint"),
     ]
@@ -66,8 +82,6 @@ def _proven(mounted: Mounted, found: Pick, system: str) -> str:
 
 
 def _lasts(mounted: Mounted, found: Pick) -> str:
-    from staydown.foundation.quantities import lasting
-
     return lasting(mounted.table.cases[found.case].exposure.lasts_s)
 
 
@@ -98,7 +112,7 @@ def below(
                 picture(dossier_pictures.chain(assessed, mounted, system), wide=True),
             ),
             _section("If one mount lets go", listing(mounted.redundancy.sentences)),
-            _heat(assessed, mounted, system),
+            _heat(assessed, mounted),
             _section("If all let go: what catches it", listing(mounted.retention.sentences)),
         ]
     nodes += [
@@ -147,9 +161,15 @@ def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system:
             el("select", options, id="case", act="case", value="" if case is None else str(case)),
             class_="row",
         ),
-        el("div", el("table", el("thead", head), el("tbody", body)), class_="wide", tabindex="0", role="region",
-           aria_label="Table of all mounts"),
-    )  # fmt: skip
+        el(
+            "div",
+            el("table", el("thead", head), el("tbody", body)),
+            class_="wide",
+            tabindex="0",
+            role="region",
+            aria_label="Table of all mounts",
+        ),
+    )
 
 
 def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> Node:
@@ -175,7 +195,7 @@ def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> 
     )
 
 
-def _heat(assessed: ItemAssessment, mounted: Mounted, system: str) -> Node | None:
+def _heat(assessed: ItemAssessment, mounted: Mounted) -> Node | None:
     names = mounted.demands.mounts
     texts = []
     for number, name in enumerate(names):
@@ -203,7 +223,7 @@ def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | Non
             title,
             el(
                 "p",
-                "Much of this rests on planning values. Each can be asked: what if it is at its low or at its high end?",
+                "Much of this rests on planning values. What if one is at its low end, or at its high end?",
             ),
             el("p", button("Weigh what was assumed", "weigh")),
         )
@@ -252,12 +272,18 @@ def adding_form(form: FormTable, place: str) -> Node:
     rest = [one for one in form.fields if one.may_be_unknown]
     fields = [
         [
-            entry(one.place.rpartition(".")[2], one.label, words=one.words, example=one.example, choices=one.choices,
-                  may_be_unknown=one.may_be_unknown)
+            entry(
+                one.place.rpartition(".")[2],
+                one.label,
+                words=one.words,
+                example=one.example,
+                choices=one.choices,
+                may_be_unknown=one.may_be_unknown,
+            )
             for one in group
         ]
         for group in (required, rest)
-    ]  # fmt: skip
+    ]
     more = el("details", el("summary", "More, if you know it"), fields[1]) if rest else None
     return el(
         "form",

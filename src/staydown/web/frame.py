@@ -1,4 +1,4 @@
-"""What every page of a job has: its head, its way to the other pages, undo, conflict, trails, and being told of changes."""
+"""What every page of a job has: its head, the way to the other pages, undo, conflict, trails, news of changes."""
 
 from __future__ import annotations
 

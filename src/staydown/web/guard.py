@@ -13,7 +13,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 SESSION_COOKIE = "staydown_phone"
 LARGEST_UPLOAD = 40_000_000  # bytes of one request: a photo of a phone, or a whole job with its photos
 PAIR = "/pair"
-OPEN_TO_ALL = frozenset({PAIR, "/health"})
+OPEN_TO_ALL = frozenset({PAIR, "/pair.css"})
 
 # What remains beyond 'self': inline styles, which the page framework writes, and pictures that a page made itself.
 # Scripts run only from this server or with the nonce of their own response; {eval} stands where the framework

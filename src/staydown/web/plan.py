@@ -37,8 +37,8 @@ class Plan(Element, component="static/plan.js"):
             step={"coarse": COARSE["metric"], "fine": FINE["metric"]},
         )
         self.on("pick", lambda event: on_pick(event.args))
-        self.on("moving", lambda event: on_moving(**event.args))
-        self.on("moved", lambda event: on_moved(**event.args))
+        self.on("moving", lambda event: on_moving(*(event.args[key] for key in ("place", "behind", "left"))))
+        self.on("moved", lambda event: on_moved(*(event.args[key] for key in ("place", "behind", "left"))))
 
     def show(self, view: dict[str, Any], selected: str, catches: dict[str, Any], system: str) -> None:
         """Show the roof; a thing being dragged stays under the finger."""

@@ -78,9 +78,15 @@ def serve(
         code=pairing.code()[0] if address else "",
     )
     config = uvicorn.Config(
-        app, log_level="warning", access_log=False, lifespan="on", ws="websockets-sansio", proxy_headers=False,
-        server_header=False, timeout_graceful_shutdown=1,
-    )  # fmt: skip
+        app,
+        log_level="warning",
+        access_log=False,
+        lifespan="on",
+        ws="websockets-sansio",
+        proxy_headers=False,
+        server_header=False,
+        timeout_graceful_shutdown=1,
+    )
     server = uvicorn.Server(config)
 
     async def run() -> None:

@@ -20,8 +20,14 @@ from staydown.workbench.demo import lay_out_demo
 from staydown.workbench.new_job import Question, mount_questions, offers, questions, write_job
 
 DEMO = "staydown-demo"
-GROUPS = {"job": "The job", "vehicle": "The vehicle", "travel": "How it travels", "climate": "The weather it must stand",
-          "tape": "What it is stuck with", "item": "What is fastened"}  # fmt: skip
+GROUPS = {
+    "job": "The job",
+    "vehicle": "The vehicle",
+    "travel": "How it travels",
+    "climate": "The weather it must stand",
+    "tape": "What it is stuck with",
+    "item": "What is fastened",
+}
 
 
 class StartPage:
@@ -113,27 +119,50 @@ class StartPage:
     def refresh(self) -> None:
         """Show the page."""
         nodes: list[Any] = [
-            el("header", el("p", el("span", "staydown", class_="mark"), class_="home"),
-               el("div", el("button", "Light or dark", class_="quiet", type="button", data_theme="switch"), class_="tools"),
-               class_="top"),
+            el(
+                "header",
+                el("p", el("span", "staydown", class_="mark"), class_="home"),
+                el(
+                    "div",
+                    el("button", "Light or dark", class_="quiet", type="button", data_theme="switch"),
+                    class_="tools",
+                ),
+                class_="top",
+            ),
             el("h1", "Will it stay on the roof?"),
-            el("p", "How do you know, and what do you do next? Everything stays on this machine.", class_="lead"),
-        ]  # fmt: skip
+            el(
+                "p",
+                "How do you know, and what do you do next? Everything stays on this machine.",
+                class_="lead",
+            ),
+        ]
         if self.trouble:
             nodes.append(el("div", [el("p", text) for text in self.trouble], class_="trouble", role="alert"))
         nodes += self._form() if self.asking and self.here else self._ways()
         self.sheet.show(nodes)
 
     def _ways(self) -> list[Node]:
-        jobs = [(key_of(file), file) for file in read_recent()] if self.here else [
-            (key, desk.file) for key, desk in self.desks.all.items()
-        ]  # fmt: skip
+        jobs = (
+            [(key_of(file), file) for file in read_recent()]
+            if self.here
+            else [(key, desk.file) for key, desk in self.desks.all.items()]
+        )
         recent = el(
             "section",
             el("h2", "Lately open"),
-            el("ul", [el("li", el("a", file.parent.name or str(file), href=f"/job/{key}"), " ",
-                         el("small", str(file.parent), class_="soft")) for key, file in jobs]),
-        )  # fmt: skip
+            el(
+                "ul",
+                [
+                    el(
+                        "li",
+                        el("a", file.parent.name or str(file), href=f"/job/{key}"),
+                        " ",
+                        el("small", str(file.parent), class_="soft"),
+                    )
+                    for key, file in jobs
+                ],
+            ),
+        )
         if not self.here:
             return [recent] if jobs else [el("p", "No job is open on the machine yet.")]
         found = sorted(one.parent for one in Path().glob("*/job.toml"))[:12]
@@ -141,20 +170,37 @@ class StartPage:
         return [
             el(
                 "div",
-                el("section", el("h2", "Open a folder"), el("p", "A folder that has a job in it."),
-                   el("form", entry("folder", "Folder", example="~/van", error=self.errors.get("folder", "")),
-                      el("p", el("button", "Open it", type="submit", class_="main")), act="open"),
-                   el("p", near, class_="row") if near else None),
-                el("section", el("h2", "Start from questions"),
-                   el("p", "About thirty, with an example at each. What you do not know can wait."),
-                   el("p", button("Ask me", "ask", kind="main"))),
-                el("section", el("h2", "Look at the demo"),
-                   el("p", f"An invented van with a solar panel and an antenna dome, laid out in the folder {DEMO}."),
-                   el("p", button("Show the demo", "demo", kind="main"))),
+                el(
+                    "section",
+                    el("h2", "Open a folder"),
+                    el("p", "A folder that has a job in it."),
+                    el(
+                        "form",
+                        entry("folder", "Folder", example="~/van", error=self.errors.get("folder", "")),
+                        el("p", el("button", "Open it", type="submit", class_="main")),
+                        act="open",
+                    ),
+                    el("p", near, class_="row") if near else None,
+                ),
+                el(
+                    "section",
+                    el("h2", "Start from questions"),
+                    el("p", "About thirty, with an example at each. What you do not know can wait."),
+                    el("p", button("Ask me", "ask", kind="main")),
+                ),
+                el(
+                    "section",
+                    el("h2", "Look at the demo"),
+                    el(
+                        "p",
+                        f"An invented van with a solar panel and an antenna dome, laid out in the folder {DEMO}.",
+                    ),
+                    el("p", button("Show the demo", "demo", kind="main")),
+                ),
                 class_="ways",
             ),
-            recent if jobs else None,
-        ]  # type: ignore[list-item]  # fmt: skip
+            *([recent] if jobs else []),
+        ]
 
     def _form(self) -> list[Node]:
         cards = read_cards()
@@ -164,17 +210,38 @@ class StartPage:
             title = GROUPS[home[0]] if "mount" not in home else f"Mount {home[3]}"
             choices = [(name, name) for name in offers(one, cards)]
             groups.setdefault(title, []).append(
-                entry(one.key, one.field.key.replace("_", " "), words=one.words.split(", an id of")[0], example=one.example,
-                      choices=choices, value=self.answers.get(one.key, ""), error=self.errors.get(one.key, ""))
-            )  # fmt: skip
+                entry(
+                    one.key,
+                    one.field.key.replace("_", " "),
+                    words=one.words.split(", an id of")[0],
+                    example=one.example,
+                    choices=choices,
+                    value=self.answers.get(one.key, ""),
+                    error=self.errors.get(one.key, ""),
+                )
+            )
         sets = [el("fieldset", el("legend", title), fields) for title, fields in groups.items()]
         return [
-            el("form", entry("folder", "Folder", words="where the job is written; a new one is made", example="~/van",
-                             error=self.errors.get("folder", "")),
-               sets, el("p", el("button", "Write the job", type="submit", class_="main"), button("Back", "back", kind="quiet"),
-                        class_="row"),
-               act="write", class_="questions"),
-        ]  # fmt: skip
+            el(
+                "form",
+                entry(
+                    "folder",
+                    "Folder",
+                    words="where the job is written; a new one is made",
+                    example="~/van",
+                    error=self.errors.get("folder", ""),
+                ),
+                sets,
+                el(
+                    "p",
+                    el("button", "Write the job", type="submit", class_="main"),
+                    button("Back", "back", kind="quiet"),
+                    class_="row",
+                ),
+                act="write",
+                class_="questions",
+            ),
+        ]
 
 
 def lost_page() -> None:

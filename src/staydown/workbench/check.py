@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from staydown.advice.assumptions import Assumption, weigh_assumptions
+from staydown.advice.changes import Advice, advise, with_changes
 from staydown.assess import Assessment, assess
 from staydown.foundation.findings import Finding
 from staydown.outputs.cautions import cautions_for
@@ -14,11 +15,15 @@ from staydown.workbench.open_job import JobFolder, open_job
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Checked:
-    """An opened job with its assessment, the weight of its assumptions, its cautions and warnings."""
+    """An opened job with its assessment, the weight of its assumptions, its cautions and warnings.
+
+    changes: for each item what would turn its word; their sentences stand in its verdict too.
+    """
 
     folder: JobFolder
     assessment: Assessment
     assumptions: tuple[Assumption, ...]
+    changes: tuple[Advice, ...]
     cautions: tuple[str, ...]
     warnings: tuple[Finding, ...]
 
@@ -34,9 +39,11 @@ def check_folder(path: str | Path) -> Checked:
         The logbook cannot be trusted.
     """
     folder, assessment = open_and_assess(path)
+    changes = advise(assessment, folder.facts)
     return Checked(
         folder=folder,
-        assessment=assessment,
+        assessment=with_changes(assessment, changes),
+        changes=changes,
         assumptions=weigh_assumptions(assessment, folder.facts),
         cautions=cautions_for(assessment),
         warnings=(*folder.warnings, *assessment.findings),

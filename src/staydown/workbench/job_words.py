@@ -112,6 +112,8 @@ _WORDS: dict[tuple[str, ...], dict[str, Words]] = {
         "connection_height": ("where the item holds the foot; left out: the gap", "45 mm"),
         "slotted": ("true where the item may slide on its foot", "false"),
         "fit_gap": ("gap under the foot that pressing closed", "0.3 mm"),
+        "contact": ("what of the pad touches, along x across, on ribs; left out: all of it", "28 mm x 50 mm"),
+        "roof_radius": ("radius of a curved roof under the foot; left out: flat", "4 m"),
     },
     ("item", "tether"): {
         "material": ("what catches the item if the mounts let go", "polyester webbing"),

@@ -32,6 +32,7 @@ class JobFolder:
     warnings: tuple[Finding, ...]
     cards: Cards
     events: tuple[Event, ...] = ()
+    file: Path = Path()
 
     @property
     def facts(self) -> Facts:
@@ -78,4 +79,5 @@ def open_job(path: str | Path) -> JobFolder:
         warnings=tuple(finding for finding in reading.findings if finding.grade == "warning"),
         cards=cards,
         events=events,
+        file=place,
     )

@@ -15,9 +15,10 @@ from staydown.outputs.blocks import figures_in, with_drawings
 
 Paper = Literal["a4", "letter"]
 FACES = ("SourceSans3-Regular.ttf", "SourceSans3-SemiBold.ttf")
-MISSING = (
-    "\N{WHITE SQUARE}"  # stands for a letter that the shipped face lacks; the page shows it from the reader's
-)
+MISSING = "\N{WHITE SQUARE}"  # for a letter that the shipped face lacks; a browser takes it from another face
+LONGEST_WORD = 24
+BREAK = "\N{ZERO WIDTH SPACE}"
+NOT_WORDS = ("svg", "typeset", "kind", "hash")  # nothing to break in them
 
 
 def draw_charts(model: Mapping[str, Any]) -> dict[str, Any]:
@@ -46,14 +47,24 @@ def chart_svg(chart: Mapping[str, Any]) -> str:
 
 def pdf(model: Mapping[str, Any], paper: Paper) -> bytes:
     """Return a drawn dossier as PDF/UA-1, the same bytes for the same model."""
+    return _set("dossier.typ", _printable(model), paper)
+
+
+def sheet_pdf(model: Mapping[str, Any], paper: Paper, pictures: Mapping[str, bytes] | None = None) -> bytes:
+    """Return a sheet as PDF/UA-1, the same bytes for the same model. pictures: the photos that it names, by file."""
+    photos = {name: list(content) for name, content in (pictures or {}).items()}
+    return _set("sheets.typ", {**_printable(model), "photos": photos}, paper)
+
+
+def _set(template: str, printable: Mapping[str, Any], paper: Paper) -> bytes:
     import typst
 
-    told = json.dumps(_printable(model), ensure_ascii=False)
-    template = files("staydown.outputs").joinpath("dossier.typ").read_bytes()
+    told = json.dumps(printable, ensure_ascii=False)
+    main = files("staydown.outputs").joinpath(template).read_bytes()
     with as_file(files("staydown.pictures").joinpath("fonts")) as fonts:
         shipped = typst.Fonts(include_system_fonts=False, font_paths=[str(fonts)])
         made: bytes = typst.compile(
-            template,
+            main,
             sys_inputs={"data": told, "paper": paper},
             font_paths=shipped,
             ignore_system_fonts=True,
@@ -63,16 +74,34 @@ def pdf(model: Mapping[str, Any], paper: Paper) -> bytes:
     return made
 
 
-def _printable(value: Any) -> Any:
-    """Return the model with a square for every letter that the shipped face cannot print."""
+def _printable(value: Any, *, words: bool = True) -> Any:
+    """Return the model as the sheet can set it: a square for a letter that the face lacks, long words breakable."""
     if isinstance(value, str):
-        have = letters()
-        return "".join(c if ord(c) in have or c == "\n" else MISSING for c in value)
+        return printable(value, words=words)
     if isinstance(value, Mapping):
-        return {key: _printable(held) for key, held in value.items()}
+        return {key: _printable(held, words=key not in NOT_WORDS) for key, held in value.items()}
     if isinstance(value, Sequence):
-        return [_printable(held) for held in value]
+        return [_printable(held, words=words) for held in value]
     return value
+
+
+def printable(text: str, *, words: bool) -> str:
+    """Return a text as the sheet can set it; words: whether long ones may be broken.
+
+    Examples
+    --------
+    >>> printable("front 屋", words=True), printable("x" * 30, words=True).count(BREAK)
+    ('front □', 1)
+    """
+    have = letters()
+    told = "".join(letter if ord(letter) in have or letter == "\n" else MISSING for letter in text)
+    if not words:
+        return told
+    return " ".join(word if len(word) <= LONGEST_WORD else _broken(word) for word in told.split(" "))
+
+
+def _broken(word: str) -> str:
+    return BREAK.join(word[start : start + LONGEST_WORD] for start in range(0, len(word), LONGEST_WORD))
 
 
 @cache

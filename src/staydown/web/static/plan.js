@@ -11,7 +11,7 @@ const N = (v) => Math.round(v * 100) / 100;
 export default {
   props: { view: Object, selected: String, catches: Object, step: Object, answered: Number, label: String, frozen: Boolean },
   emits: ["pick", "moving", "moved"],
-  data() { return { width: 0, drag: null, near: "", most: 1, waiting: 0, sent: null, held: null, keyTimer: 0, caught: [], told: "" }; },
+  data() { return { width: 0, drag: null, near: "", most: 1, waiting: 0, sent: null, held: null, keyTimer: 0, caught: [], put: false }; },
   computed: {
     upright() { return this.width > 0 && this.width < 620; },
     // what part of the roof is seen: [behind from, to, left from, to] in metres
@@ -21,9 +21,9 @@ export default {
       if (item) parts = [];
       for (const one of item ? [item] : v.items)
         parts.push([one.behind - one.length / 2, one.behind + one.length / 2, one.left - one.width / 2, one.left + one.width / 2]);
-      const m = item ? 0.16 : 0.06;
+      const m = item ? 0.16 : 0.03;
       return [Math.min(...parts.map((p) => p[0])) - m, Math.max(...parts.map((p) => p[1])) + m,
-              Math.min(...parts.map((p) => p[2])) - m - 0.06, Math.max(...parts.map((p) => p[3])) + m + 0.06];
+              Math.min(...parts.map((p) => p[2])) - m, Math.max(...parts.map((p) => p[3])) + m];
     },
     mm() { // millimetres a pixel
       const s = this.span, across = this.upright ? s[3] - s[2] : s[1] - s[0];
@@ -37,7 +37,11 @@ export default {
   },
   watch: {
     view() { if (!this.drag) this.measure(); },
-    answered() { this.waiting = 0; if (this.drag && this.sent) this.send(); else if (!this.drag) this.held = null; },
+    answered() {
+      this.waiting = 0;
+      if (this.sent) this.send();
+      else if (!this.drag && this.put) { this.held = null; this.put = false; }
+    },
   },
   mounted() {
     this.watcher = new ResizeObserver(() => { this.width = this.$el.clientWidth; });
@@ -106,10 +110,14 @@ export default {
       if (!this.drag || e.pointerId !== this.drag.id) return;
       const { moved, place } = this.drag, held = this.held;
       this.drag = null; this.sent = null; this.caught = [];
-      if (moved) this.$emit("moved", { place, behind: held.behind, left: held.left });
+      if (moved) this.putDown(place, held);
       else this.held = null;
     },
-    stop() { if (this.drag || this.held) { this.drag = null; this.sent = null; this.caught = []; this.held = null; this.$emit("moving", { place: "", behind: 0, left: 0 }); } },
+    putDown(place, held) {
+      this.sent = null; this.put = true;
+      this.$emit("moved", { place, behind: held.behind, left: held.left });
+    },
+    stop() { if (this.drag || this.held) { clearTimeout(this.keyTimer); this.drag = null; this.sent = null; this.caught = []; this.held = null; this.$emit("moving", { place: "", behind: 0, left: 0 }); } },
     key(e, one) {
       if (e.key === "Escape") return this.stop();
       if (e.key === "Enter" || e.key === " ") { e.preventDefault(); return this.$emit("pick", one.place); }
@@ -124,15 +132,15 @@ export default {
       this.send();
       clearTimeout(this.keyTimer);
       this.keyTimer = setTimeout(() => {
-        if (!this.held || this.held.place !== one.place) return;
-        const held = this.held; this.sent = null;
-        this.$emit("moved", { place: one.place, behind: held.behind, left: held.left });
+        if (this.held && this.held.place === one.place) this.putDown(one.place, this.held);
       }, 450);
     },
     grip(one, words, box, kids, extra) {
       const pad = Math.max(0, REACH * this.mm - Math.min(box[2], box[3]) / 2);
       return h("g", { key: one.place, class: ["thing", extra, this.selected === one.place ? "selected" : ""], tabindex: 0, role: "button",
         "data-place": one.place, "aria-label": words, "aria-pressed": this.selected === one.place ? "true" : "false",
+        // a finger on a thing moves the thing, not the page, whatever the browser makes of touch-action in a drawing
+        onTouchstart: (e) => { if (!this.frozen) e.preventDefault(); },
         onPointerdown: (e) => this.down(e, one), onPointermove: this.move, onPointerup: this.up, onPointercancel: this.stop,
         onKeydown: (e) => this.key(e, one) },
         [h("rect", { class: "reach", x: box[0] - pad, y: box[1] - pad, width: box[2] + 2 * pad, height: box[3] + 2 * pad }), ...kids]);
@@ -172,6 +180,8 @@ export default {
       marks.push(h("rect", { class: "roof", x: roof[0], y: roof[1], width: roof[2], height: roof[3], rx: 60 }));
       const a = this.at(0.02, 0), b = this.at(v.length - 0.02, 0);
       marks.push(h("line", { class: "middle", x1: a[0], y1: a[1], x2: b[0], y2: b[1] }));
+      const nose = this.upright ? [b[0], a[1] + 16 * mm, 0] : [roof[0] + 12 * mm, roof[1] + 20 * mm, 0];
+      if (this.span[0] < 0.3) marks.push(this.text(nose[0] + (this.upright ? 6 * mm : 0), nose[1], this.upright ? "front ↑" : "← front", 13, { class: "soft" }));
       for (const raw of v.fixtures) {
         const one = this.placed(raw), box = this.box(one);
         marks.push(this.grip(one, `${one.name}, ${one.kind} on the roof, ${one.where}. Arrow keys move it.`, box, [
@@ -184,7 +194,8 @@ export default {
         const name = small ? null : this.text(box[0] + box[2] / 2, box[1] + box[3] / 2 + 5 * mm, one.name, 14, { class: "name", "text-anchor": "middle" });
         marks.push(this.grip(one, `${one.name}, ${one.where}. Arrow keys move it, with Shift by little.`, box, [
           h("rect", { class: "item", x: box[0], y: box[1], width: box[2], height: box[3] }), name], "whole"));
-        if (small) labels.push(this.text(box[0] + box[2] + 26 * mm, box[1] + box[3] / 2 + 5 * mm, one.name, 14, { class: "name halo" }));
+        if (small) labels.push(this.upright ? this.text(box[0] + box[2] / 2, box[1] - 12 * mm, one.name, 14, { class: "name halo", "text-anchor": "middle" })
+          : this.text(box[0] + box[2] / 2, box[1] - 26 * mm, one.name, 14, { class: "name halo", "text-anchor": "middle" }));
       }
       for (const item of v.items) for (const raw of item.mounts) {
         const one = this.placed(raw), mark = this.foot(one), m = mark.box;
@@ -244,6 +255,8 @@ export default {
       h("button", { type: "button", "aria-pressed": String(!this.near), onClick: () => { this.near = ""; } }, "Whole roof"),
       ...v.items.map((one) => h("button", { type: "button", "aria-pressed": String(this.near === one.place), onClick: () => { this.near = one.place; } }, `Closer: ${one.name}`))]) : null;
     const caught = this.caught.map((c) => c[2]).join(", ");
-    return h("div", { class: "roofview" }, this.width ? [near, this.plan(), this.side(), h("p", { class: "caught", "aria-live": "polite" }, caught)] : []);
+    const marks = [["full", "used this far, covered by tests"], ["hatched", "inferred from tests beside it (?)"], ["none", "nothing proven (–)"], ["beyond", "over 100 %"]];
+    const key = h("ul", { class: "mark-key", "aria-label": "Key to the feet" }, marks.map(([kind, words]) => h("li", [h("span", { class: "box " + kind, "aria-hidden": "true" }), words])));
+    return h("div", { class: "roofview" }, this.width ? [near, this.plan(), this.side(), key, h("p", { class: "caught", "aria-live": "polite" }, caught)] : []);
   },
 };

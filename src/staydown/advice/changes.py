@@ -1,0 +1,237 @@
+"""What single change turns NO or NOT PROVEN: found by assessing the item with each change made, smallest first."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from staydown.advice.variants import Bench, Family, Typed, Variant, families
+from staydown.assess import (
+    Assessment,
+    Carried,
+    Facts,
+    ItemAssessment,
+    Mounted,
+    Subject,
+    carry,
+    judge,
+    look_first,
+    prove,
+    spread,
+    subject_of,
+    warm,
+)
+from staydown.evidence.history import build_history
+from staydown.foundation.numbers import Number
+from staydown.loads.load_case import CaseTable
+from staydown.verdict.brief import governing, most_used
+from staydown.verdict.decide import decide, refusals
+from staydown.verdict.verdict import Word
+
+MOST = 3
+MOST_LOOKS = 14  # assessments by the short way that are spent on one kind of change
+LOOKS_OF_A_WHOLE = 3  # what a whole assessment costs beside them
+GOOD: tuple[Word, ...] = ("GO WITH CONDITIONS", "GO")
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """A change that turns the word. typed: dotted key and text. word, use: of the item with it. effort: 1 the least.
+
+    rule: how it is driven rather than built; it holds only as long as it is kept.
+    """
+
+    what: str
+    typed: Typed
+    word: Word
+    use: float | None
+    effort: int
+    rule: bool
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Advice:
+    """The changes for one item, the least effort first, and the sentences of them. `none`: why there is none."""
+
+    item: str
+    changes: tuple[Change, ...]
+    none: str = ""
+
+    @property
+    def sentences(self) -> tuple[str, ...]:
+        """Return what is printed: each change with its word and use, or that none is enough."""
+        told = tuple(_sentence(change) for change in self.changes)
+        return told or ((self.none,) if self.none else ())
+
+
+def advise(assessment: Assessment, facts: Facts) -> tuple[Advice, ...]:
+    """Return for every item which single changes turn its word, none for one that may go.
+
+    Parameters
+    ----------
+    assessment : Assessment
+        What `assess` returned.
+    facts : Facts
+        The same facts; real variants of the job are assessed with them.
+    """
+    return tuple(
+        _Search(assessment, facts, number, item).advice()
+        for number, item in enumerate(assessment.items, start=1)
+    )
+
+
+def with_changes(assessment: Assessment, advice: tuple[Advice, ...]) -> Assessment:
+    """Return the assessment with the advice among its verdicts."""
+    items = tuple(
+        replace(item, verdict=replace(item.verdict, changes=one.sentences))
+        for item, one in zip(assessment.items, advice, strict=True)
+    )
+    return replace(assessment, items=items)
+
+
+def _sentence(change: Change) -> str:
+    use = "" if change.use is None else f", {100.0 * change.use:.0f} % of what is proven"
+    meanwhile = "meanwhile " if change.rule else ""
+    return f"{meanwhile}{change.what}: {change.word}{use}"
+
+
+class _Search:
+    """The search for one item, with the assessments that it may still make."""
+
+    def __init__(self, assessment: Assessment, facts: Facts, number: int, now: ItemAssessment) -> None:
+        self.assessment, self.facts, self.number, self.now = assessment, facts, number, now
+        self.left = 0
+
+    def advice(self) -> Advice:
+        name, mounted = self.now.item.name, self.now.mounted
+        if self.now.verdict.word in GOOD:
+            return Advice(item=name, changes=())
+        if mounted is None or refusals(self.now.standing, self.assessment.cards.planning):
+            return Advice(item=name, changes=())  # the reasons say the way out
+        stuck = self._stuck(mounted)
+        if stuck:
+            return Advice(item=name, changes=(), none=f"no single change is enough: {stuck}")
+        bench = Bench(job=self.assessment.job, number=self.number, most_used=mounted.governing.mount)
+        found: list[Change] = []
+        for family in families(bench):
+            if len(found) >= MOST and not family.rule:
+                continue
+            change = self._of_family(family, mounted)
+            if change is not None:
+                found.append(change)
+        none = "" if found else "no single change is enough, of those that were tried"
+        return Advice(item=name, changes=tuple(found), none=none)
+
+    def _stuck(self, mounted: Mounted) -> str:
+        """Return what no change of the job cures: links that nobody knows, a bond without tests, an open look."""
+        loose = dict.fromkeys(link.link.part for link in mounted.chain if not link.link.known)
+        if "tension" not in mounted.capacity:
+            return "nothing is proven of this tape on this surface; make the tests first"
+        if loose:
+            return f"the {', '.join(loose)} must be known first"
+        judged = replace(self.now, verdict=replace(self.now.verdict, word="GO", because=()))
+        history = build_history(self.facts.events)
+        looked = look_first(judged, self.assessment.job, self.assessment.cards, history)
+        if looked.verdict.word not in GOOD:
+            return looked.verdict.because[0]
+        return ""
+
+    def _of_family(self, family: Family, mounted: Mounted) -> Change | None:
+        """Return the smallest step of a family that turns the word."""
+        self.left = MOST_LOOKS
+        tries = [_Try(step) for step in family.steps]
+
+        def light(number: int) -> bool:
+            """Whether what pulls is within what is proven: needed, not enough, and quick to tell."""
+            one = tries[number]
+            if one.holds is None:
+                one.holds = self._holds(one, family, mounted)
+            return one.holds
+
+        def whole(number: int) -> bool:
+            one = tries[number]
+            if one.change is None and light(number):
+                one.change = self._turned(one, family)
+            return one.change is not None
+
+        last = len(tries) - 1
+        if not family.rising:
+            return next((tries[n].change for n in range(last + 1) if whole(n)), None)
+        if not light(last):
+            return None
+        first = _first(0, last, light)
+        if not whole(first):
+            if first == last or not whole(last):
+                return None
+            first = _first(first + 1, last, whole)
+        return tries[first].change or tries[last].change
+
+    def _holds(self, one: _Try, family: Family, mounted: Mounted) -> bool:
+        one.variant = one.step() if self.left > 0 else None
+        if one.variant is None:
+            return False
+        self.left -= 1
+        job, planning = one.variant.job, self.assessment.cards.planning
+        item = job.item[self.number - 1]
+        one.subject = subject_of(job, item, self.now.place, self.assessment.cards, self.facts.coupons)
+        one.carried = (
+            carry(one.subject, "rigid") if family.loads else _shared_anew(one.subject, mounted.table)
+        )
+        return _within(one.subject, one.carried, planning["content"].decided)
+
+    def _turned(self, one: _Try, family: Family) -> Change | None:
+        """Return the change where it turns the word."""
+        if one.variant is None or one.subject is None or one.carried is None or self.left <= 0:
+            return None
+        self.left -= LOOKS_OF_A_WHOLE
+        content = self.assessment.cards.planning["content"].decided
+        demands = spread(one.subject, one.carried.table, "decides")
+        carried = replace(one.carried, demands=demands)
+        if not _within(one.subject, carried, content):
+            return None
+        brief = judge(one.subject, carried)
+        word = decide(brief).word
+        if word not in GOOD:
+            return None
+        return Change(
+            what=one.variant.what,
+            typed=one.variant.typed,
+            word=word,
+            use=governing(brief).use,
+            effort=family.effort,
+            rule=family.rule,
+        )
+
+
+class _Try:
+    """One step of a change on its way: made, carried, found to hold, found to turn the word."""
+
+    def __init__(self, step: Callable[[], Variant | None]) -> None:
+        self.step = step
+        self.variant: Variant | None = None
+        self.subject: Subject | None = None
+        self.carried: Carried | None = None
+        self.holds: bool | None = None
+        self.change: Change | None = None
+
+
+def _within(subject: Subject, carried: Carried, content: Number) -> bool:
+    """Return whether every mount is used at most to 100 %."""
+    use = most_used(prove(subject, carried, content, light=True).checks, carried.demands).use
+    return use is not None and use <= 1.0
+
+
+def _shared_anew(subject: Subject, table: CaseTable) -> Carried:
+    """Return the same loads and temperatures, shared and strained anew."""
+    return Carried(table=table, demands=spread(subject, table, "rigid"), thermal=warm(subject, table))
+
+
+def _first(low: int, high: int, good: Callable[[int], bool]) -> int:
+    """Return the first good step, given that the last is good and what is good stays good."""
+    while low < high:
+        middle = (low + high) // 2
+        if good(middle):
+            high = middle
+        else:
+            low = middle + 1
+    return low

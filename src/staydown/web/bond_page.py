@@ -1,0 +1,257 @@
+"""Bond and tests: what was claimed, what was tested, what hangs, what the tests say, which tests are worth making."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from typing import Any
+
+import numpy as np
+from nicegui import run
+
+from staydown.advice.plan_tests import ItemPlan, plan_tests
+from staydown.assess import ItemAssessment
+from staydown.evidence.build_coupons import RecordedCoupon
+from staydown.evidence.coupon import FAILURE_PATTERNS, RESULTS
+from staydown.foundation.errors import BadInput
+from staydown.foundation.exposure import MODES
+from staydown.outputs.plan_text import plan_text
+from staydown.outputs.stress_time_chart import stress_panels
+from staydown.pictures.picture import Picture
+from staydown.pictures.stress_svg import stress_svg
+from staydown.web import bond_parts as parts
+from staydown.web.frame import JobPage
+from staydown.web.sheet import Act, Node, button, el, picture, told
+from staydown.workbench.desk import Answer
+from staydown.workbench.edit_job import added_table, dropped, form_at
+from staydown.workbench.plan import SEED
+from staydown.workbench.record import Seen, end_hang, list_records, look_hang, start_hang
+from staydown.workbench.record_one import record_coupon, spoil_coupon
+from staydown.workbench.record_photo import photos_of
+
+UNITS = {"metric": "kPa", "us": "psi"}
+
+
+class BondPage(JobPage):
+    """The evidence book of a job."""
+
+    slug = "bond"
+    title = "Bond and tests"
+
+    def build(self) -> None:
+        """Make the page's sheet."""
+        self.asking = ""  # which form is open: hang, record, claim, or one of a coupon
+        self.values: dict[str, str] = {}
+        self.errors: dict[str, str] = {}
+        self.plans: tuple[str, tuple[ItemPlan, ...]] | None = None
+        super().build()
+
+    def show(self, answer: Answer) -> None:
+        """Show tests, chart, plan and claims."""
+        records = list_records(self.desk.folder)
+        photos = photos_of(self.desk.folder)
+        hanging = [one for one in records.coupons if one.hanging]
+        done = [one for one in records.coupons if not one.hanging]
+        system = answer.job.job.show
+        plans = self.plans[1] if self.plans is not None and self.plans[0] == self._plan_key() else None
+        self.sheet.show(
+            el("h1", "Bond and tests"),
+            el(
+                "p",
+                f"{len(done)} finished tests, {len(hanging)} hanging. Nothing written here is ever erased: a "
+                "correction stands beside what it corrects.",
+                class_="second",
+            ),
+            self._hanging(hanging),
+            self._new(answer),
+            self._charts(answer),
+            self._plan(answer, plans),
+            parts.coupon_table(done, photos, system, self.asking, self.errors, self.key),
+            self._claims(answer, system),
+        )
+
+    def _hanging(self, hanging: list[RecordedCoupon]) -> Node | None:
+        now = datetime.now(UTC)
+        cards = [parts.hanging_card(one, now, self.asking, self.errors, self.key) for one in hanging]
+        return (
+            el(
+                "section",
+                el("h2", "Hanging now"),
+                cards,
+                aria_label="Hanging now",
+                class_="band",
+                key="hanging",
+            )
+            if cards
+            else None
+        )
+
+    def _new(self, answer: Answer) -> Node:
+        tapes = [tape.name for tape in answer.job.tape]
+        surfaces = [(key, card.name) for key, card in self.desk.cards.surfaces.items()]
+        nodes: list[Any] = []
+        if self.asking in ("hang", "record"):
+            hang = self.asking == "hang"
+            choices: dict[str, list[tuple[str, str]]] = {
+                "tape": [(name, name) for name in tapes],
+                "surface": surfaces,
+                "mode": [(mode, mode) for mode in MODES],
+                "result": [(result, parts.RESULT_WORDS[result]) for result in RESULTS],
+                "failure_pattern": [(pattern, pattern) for pattern in FAILURE_PATTERNS],
+                "foot": [("real", "the real foot")],
+                "lever_direction": [("along", "along"), ("across", "across")],
+            }
+            usual = {
+                "tape": tapes[0] if tapes else "",
+                "surface": answer.job.vehicle.surface,
+                "mode": "tension",
+            }
+            nodes.append(parts.coupon_form(hang, choices, usual | self.values, self.errors))
+            nodes.append(button("Never mind", "ask", "", kind="quiet"))
+        else:
+            nodes.append(
+                el(
+                    "p",
+                    button("Hang a coupon", "ask", "hang", kind="main"),
+                    button("Write down a finished test", "ask", "record"),
+                    class_="row",
+                )
+            )
+        return el("section", nodes, aria_label="New test", class_="band", key="new")
+
+    def _charts(self, answer: Answer) -> Node | None:
+        drawn = []
+        seen = set()
+        for assessed in answer.assessment.items:
+            for mode in MODES:
+                key = (assessed.item.tape, assessed.standing.surface.id, mode)
+                if key not in seen and (chart := self._chart(answer, assessed, mode)) is not None:
+                    seen.add(key)
+                    drawn.append(picture(chart, f"{chart.title}. Point at a mark to read it.", wide=True))
+        return (
+            el(
+                "section",
+                el("h2", "What the tests say, over time under load"),
+                drawn,
+                aria_label="Chart",
+                class_="band",
+                key="charts",
+            )
+            if drawn
+            else None
+        )
+
+    def _chart(self, answer: Answer, assessed: ItemAssessment, mode: Any) -> Picture | None:
+        made = stress_panels(answer.assessment, assessed, mode)
+        if made is None:
+            return None
+        name = f"{assessed.item.tape} on {assessed.standing.surface.name}, {mode}"
+        return stress_svg(name, made[0], UNITS[answer.job.job.show], made[1])
+
+    def _plan(self, answer: Answer, plans: tuple[ItemPlan, ...] | None) -> Node:
+        if plans is None:
+            inside = [
+                el("p", "Which tests would prove most for the least work? The answer takes some seconds."),
+                el("p", button("Show the plan of tests", "plan", kind="main")),
+            ]
+        else:
+            inside = [el("div", plan_text(plans, answer.assessment), class_="typed")]
+        return el(
+            "section",
+            el("h2", "Tests worth making"),
+            inside,
+            aria_label="Plan of tests",
+            class_="band",
+            key="plan",
+        )
+
+    def _claims(self, answer: Answer, system: str) -> Node:
+        tables = [
+            form_at(self.desk.text, f"claim.{number}", self.desk.cards)
+            for number in range(1, len(answer.job.claim) + 1)
+        ]
+        return parts.claims(answer.job.claim, tables, self.asking, system, self.desk)
+
+    def _plan_key(self) -> str:
+        return f"{self.desk.text}{self.desk.coupons!r}"
+
+    # doing -----------------------------------------------------------------------------------------------------------
+
+    def do_ask(self, act: Act) -> None:
+        """Open a form, or close it."""
+        self.asking, self.values, self.errors = act.arg or "", {}, {}
+
+    def do_hang_start(self, act: Act) -> None:
+        """Write down that a coupon hangs, as of now."""
+        self._record(
+            act,
+            lambda cells: start_hang(self.desk.folder, cells, self._seen()),
+            "It hangs. Look now and then, and say so here.",
+        )
+
+    def do_record(self, act: Act) -> None:
+        """Write down a finished test."""
+        self._record(act, lambda cells: record_coupon(self.desk.folder, cells, self._seen()), "Written down.")
+
+    def do_look(self, act: Act) -> None:
+        """Write down that it was seen holding."""
+        look_hang(self.desk.folder, act.arg, self._seen())
+        self.notice = f"{act.arg} was seen holding."
+        self.desk.tell()
+
+    def do_end(self, act: Act) -> None:
+        """Write down how a hang ended."""
+        name, how = act.arg
+        try:
+            end_hang(
+                self.desk.folder,
+                name,
+                how,
+                self._seen(),
+                failure_pattern=act.values.get("failure_pattern") or None,
+                note=act.values.get("note", ""),
+            )
+        except BadInput as error:
+            self.errors = {"note": " ".join(told(one) for one in error.findings)}
+            return
+        self.asking, self.notice = "", f"{name} is written down."
+        self.desk.tell()
+
+    def do_spoil(self, act: Act) -> None:
+        """Write down that a finished test counts for nothing, and why."""
+        try:
+            spoil_coupon(self.desk.folder, act.arg, act.values.get("note", ""), self._seen())
+        except BadInput as error:
+            self.errors = {"note": " ".join(told(one) for one in error.findings)}
+            return
+        self.asking, self.notice = "", f"{act.arg} is kept and shown, and counts for nothing."
+        self.desk.tell()
+
+    def do_add_save(self, act: Act) -> None:
+        """Add a claim to the job."""
+        self.change([added_table(act.arg, act.values, self.desk.cards)], f"add {act.arg}")
+        self.asking = ""
+
+    def do_remove(self, act: Act) -> None:
+        """Take a claim away; Undo brings it back."""
+        self.change([dropped(act.arg)], f"remove {act.arg}")
+
+    async def do_plan(self, _: Act) -> None:
+        """Work out which tests are worth making, beside everything else."""
+        key, answer = self._plan_key(), self.answer()
+        plans = await run.io_bound(plan_tests, answer.assessment, answer.facts, np.random.default_rng(SEED))
+        if plans is not None:
+            self.plans = (key, plans)
+        self.refresh()
+
+    def _record(self, act: Act, write: Any, words: str) -> None:
+        self.values = {key: value.strip() for key, value in act.values.items()}
+        try:
+            write(self.values)
+        except BadInput as error:
+            self.errors = {one.key: told(one) for one in error.findings}
+            return
+        self.asking, self.values, self.errors, self.notice = "", {}, {}, words
+        self.desk.tell()
+
+    def _seen(self) -> Seen:
+        return Seen(now=datetime.now(UTC))

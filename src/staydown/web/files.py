@@ -1,0 +1,112 @@
+"""What is sent and fetched beside the pages: photos, papers, archives, and the pairing of a phone."""
+
+from __future__ import annotations
+
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Annotated
+
+from fastapi import FastAPI, File, Form, Request, UploadFile
+from starlette.concurrency import run_in_threadpool
+from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
+
+from staydown.foundation.errors import BadInput, StaydownError
+from staydown.storage.job_archive import unpack_job
+from staydown.storage.save_photo import FOLDER as PHOTOS
+from staydown.web import pair_page
+from staydown.web.desks import Desks
+from staydown.web.guard import LARGEST_UPLOAD, SESSION_COOKIE, is_here
+from staydown.web.pairing import Pairing, SESSION_LASTS_s, TooMany
+from staydown.workbench.papers import PAPERS, make_paper
+from staydown.workbench.record_photo import record_photo
+
+LONGEST_NAME = 200
+PICTURES = {".jpg": "image/jpeg", ".png": "image/png", ".webp": "image/webp", ".heic": "image/heic"}
+
+
+def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
+    """Register what is no page."""
+
+    @app.post("/job/{key}/photo")
+    async def keep_photo(
+        key: str,
+        of: Annotated[str, Form()],
+        photo: Annotated[UploadFile, File()],
+        back: Annotated[str, Form()] = "bond",
+    ) -> Response:
+        desk = desks.find(key)
+        if desk is None:
+            return PlainTextResponse("no such job is open here", 404)
+        content = await photo.read(LARGEST_UPLOAD + 1)
+        try:
+            await run_in_threadpool(record_photo, desk.folder, of[:LONGEST_NAME], content, datetime.now(UTC))
+        except StaydownError as error:
+            return PlainTextResponse(f"The photo was not kept: {_said(error)}", 422)
+        desk.tell()
+        return RedirectResponse(f"/job/{key}/{'shop' if back == 'shop' else 'bond'}", 303)
+
+    @app.get(f"/job/{{key}}/{PHOTOS}/{{name}}")
+    def photo_of(key: str, name: str) -> Response:
+        desk = desks.find(key)
+        known = {file.name: file for file in (desk.folder / PHOTOS).glob("*")} if desk else {}
+        if name not in known or known[name].suffix not in PICTURES:
+            return PlainTextResponse("no such photo", 404)
+        return FileResponse(known[name], media_type=PICTURES[known[name].suffix])
+
+    @app.get("/job/{key}/paper/{name}")
+    def paper(key: str, name: str) -> Response:
+        desk = desks.find(key)
+        if desk is None or name not in PAPERS:
+            return PlainTextResponse("no such paper", 404)
+        try:
+            content = make_paper(desk.folder, desk.file, name)
+        except StaydownError as error:
+            return PlainTextResponse(f"{name} was not made: {_said(error)}", 422)
+        disposition = f'attachment; filename="{name}"'
+        return Response(content, media_type=PAPERS[name].media, headers={"content-disposition": disposition})
+
+    @app.post("/import")
+    async def take_archive(
+        request: Request, folder: Annotated[str, Form()], archive: Annotated[UploadFile, File()]
+    ) -> Response:
+        if not is_here(request.scope):
+            return PlainTextResponse("archives are opened at the machine itself", 403)
+        content = await archive.read(LARGEST_UPLOAD + 1)
+        place = Path(folder.strip()[:LONGEST_NAME]).expanduser()
+        try:
+            await run_in_threadpool(unpack_job, content, place)
+            key = desks.open(place)
+        except (StaydownError, OSError, UnicodeDecodeError) as error:
+            return PlainTextResponse(f"The archive was not opened: {_said(error)}", 422)
+        return RedirectResponse(f"/job/{key}", 303)
+
+    @app.get("/pair.css")
+    def pair_style() -> Response:
+        return Response(pair_page.PAIR_STYLE, media_type="text/css")
+
+    @app.get("/pair")
+    def pair(code: str = "") -> Response:
+        return HTMLResponse(pair_page.page_text(code[:20], ""))
+
+    @app.post("/pair")
+    def let_in(code: Annotated[str, Form()] = "") -> Response:
+        try:
+            session = pairing.pair(code[:40])
+        except TooMany:
+            words = "Too many codes were tried. Wait a minute."
+            return HTMLResponse(pair_page.page_text("", words), 429, headers={"retry-after": "60"})
+        if session is None:
+            return HTMLResponse(
+                pair_page.page_text("", "That is not the code, or it is used or too old."), 403
+            )
+        answer = RedirectResponse("/", 303)
+        answer.set_cookie(
+            SESSION_COOKIE, session, max_age=int(SESSION_LASTS_s), httponly=True, samesite="strict", path="/"
+        )
+        return answer
+
+
+def _said(error: Exception) -> str:
+    if isinstance(error, BadInput):
+        return "; ".join(f"{one.value or one.key} {one.rule} ({one.hint})" for one in error.findings)
+    return str(error)
