@@ -50,5 +50,6 @@ def test_the_ordinary_path_stays_light(tmp_path_factory: pytest.TempPathFactory)
     """`demo` assesses a whole job without the slow parts of scipy or any library of the dev tier."""
     folder = tmp_path_factory.mktemp("demo") / "job"
     slow = ["scipy.stats", "scipy.optimize", "scipy.integrate", "scipy.interpolate", "pandas", "matplotlib"]
+    slow += ["typst", "vl_convert"]
 
     assert loaded_by("demo", str(folder)) & set(slow) == set()

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import time
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 from playwright.sync_api import expect
+
+from web_server import wait_for
 
 PANEL_FOOT = "item.2.mount.1"
 STEP_s = (
@@ -32,14 +32,6 @@ def middle(thing: Any) -> tuple[float, float]:
     """Return where a thing is on the screen."""
     box = thing.bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
-
-
-def wait_for(true: Callable[[], bool], seconds: float = 15.0) -> None:
-    """Wait until something is so."""
-    end = time.monotonic() + seconds
-    while not true():
-        assert time.monotonic() < end, "it never became so"
-        time.sleep(0.02)
 
 
 def test_a_foot_is_dragged_by_mouse(server: Any, tab: Any, job_folder: Path) -> None:

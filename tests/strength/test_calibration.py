@@ -19,8 +19,9 @@ EXPLAINED = (
     "twice the planning value",
     "faster in heat",
     "knowing the truth",
-    "reference prior",
 )
+# Its bound is exact by construction, so it lies at 0.95 and not above; 500 rigs scatter by 0.01 about that.
+EXACT = "reference prior"
 
 
 @pytest.fixture(scope="module")
@@ -62,10 +63,12 @@ def test_stored_study_reaches_the_aim_but_where_explained(study: ModuleType) -> 
     """Five hundred rigs a scenario: 0.93 wherever covered, in all scenarios that the page does not explain."""
     stored = json.loads(study.STORED.read_text(encoding="utf-8"))
     plain = [one for one in stored["scenarios"] if not any(word in one["name"] for word in EXPLAINED)]
+    chance = 3.0 * (0.95 * 0.05 / 500) ** 0.5
     short = {
         one["name"]: one["right"]
         for one in plain
-        if min(one["right"]["at the test"], one["right"]["covered edge"]) < study.AIM
+        if min(one["right"]["at the test"], one["right"]["covered edge"])
+        < (0.95 - chance if EXACT in one["name"] else study.AIM)
     }
 
     assert {one["name"] for one in stored["scenarios"]} == {one.name for one in study.scenarios()}

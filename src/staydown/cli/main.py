@@ -30,6 +30,8 @@ COMMANDS = {
     "explain": "staydown.cli.explain:explain",
     "report": "staydown.cli.report:report",
     "sheet": "staydown.cli.sheet:sheet",
+    "upkeep": "staydown.cli.upkeep:upkeep",
+    "passport": "staydown.cli.passport:passport",
     "record": "staydown.cli.record:record",
     "strength": "staydown.cli.strength:strength",
     "serve": "staydown.cli.serve:serve",

@@ -40,4 +40,6 @@ def _say(served: Served) -> None:
         address = f"{served.lan_url}/pair?code={served.code}"
         click.echo(f"Phone: scan, or open {served.lan_url}/pair and type {served.code} within 5 minutes.")
         click.echo(qr_text(address))
+    elif served.lan:
+        click.echo("This machine is in no network now: no phone can come in.", err=True)
     click.echo("Stop with Ctrl-C.")

@@ -90,3 +90,28 @@ def bonding(
             if one.guide is not None:
                 click.echo(guide_text(one.guide, folder.job.job.show))
             click.echo(f"  {one.file}")
+
+
+@sheet.command()
+@_where
+def tests(job: str, item: str | None, out: str | None, paper: str, as_json: bool, quiet: bool) -> None:
+    """Write the tests worth making for the bench: jig, cut list, loads as water, table to fill in, pass rule."""
+    from staydown.workbench.sheets import write_tests
+
+    done = write_tests(job, item, out, cast(Any, paper))
+    if as_json:
+        told = [
+            {
+                "item": plan.item,
+                "file": None if file is None else str(file),
+                "why_none": plan.why_none or None,
+            }
+            for plan, file in done
+        ]
+        click.echo(json.dumps({"format": "staydown-sheets-1", "sheets": told}, ensure_ascii=False))
+        return
+    for plan, file in done:
+        if file is not None:
+            click.echo(str(file) if quiet else f"{plan.item}: {len(plan.steps)} tests\n  {file}")
+        elif not quiet:
+            click.echo(f"{plan.item}: no sheet: {plan.why_none}")

@@ -195,10 +195,11 @@ class ProductCard:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RemovalCard:
-    """How a foot comes off a surface; hottest: of the surface while it is warmed. [K]"""
+    """How a foot comes off a surface: what is done before and after; hottest: of the surface while warmed. [K]"""
 
     id: str
     risk: str
+    before: tuple[str, ...]
     steps: tuple[str, ...]
     never: tuple[str, ...]
     hottest: Band

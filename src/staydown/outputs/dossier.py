@@ -114,8 +114,8 @@ def _first_page(assessment: Assessment, items: Sequence[ItemAssessment]) -> list
         {"kind": "verdict", "name": clean(name), "word": assessment.word, "lead": lead, "texts": rest},
         figure(
             pictures.roof(assessment),
-            "The roof to scale. A foot is filled as far as what is proven of it is used, in its worst case; the number is "
-            "that use in per cent, ? inferred, - a case without any proof, ! over 100 %.",
+            "The roof to scale. A foot is filled as far as what is proven of it is used, in its worst case; the number "
+            "is that use in per cent, ? inferred, - a case without any proof, ! over 100 %.",
         ),
     ]
     if len(items) > 1:
@@ -148,7 +148,7 @@ def _items_table(items: Sequence[ItemAssessment]) -> Block:
     )
     note = "The worst word is the word of the whole."
     if len(items) > MOST_TOLD:
-        note += f" The worst {MOST_TOLD} have pages of their own; of the others `staydown check --json` has all numbers."
+        note += f" The worst {MOST_TOLD} have pages of their own; `staydown check --json` has the others' numbers."
     return table("The items, worst first", columns, rows, note=note)
 
 
@@ -157,19 +157,26 @@ def _typed(assessment: Assessment) -> list[Block]:
     job, system = assessment.job, assessment.job.job.show
     vehicle, travel, climate = job.vehicle, job.travel, job.climate
     surface = assessment.cards.surfaces[vehicle.surface].name
-    crosswind = (
-        "not known" if travel.crosswind_m_per_s is None else amount(travel.crosswind_m_per_s, "m/s", system)
-    )
+
+    def speed(value_m_per_s: float | None) -> str:
+        return "not known" if value_m_per_s is None else amount(value_m_per_s, "m/s", system)
+
+    tapes = [
+        f"{tape.name}, {assessment.cards.tapes[tape.kind].name}, {length(tape.thickness_m, system)}"
+        for tape in job.tape
+    ]
+    size = f"{length(vehicle.roof_length_m, system)} x {length(vehicle.roof_width_m, system)}"
     left = [
-        ("vehicle", f"roof {length(vehicle.roof_length_m, system)} x {length(vehicle.roof_width_m, system)}, {surface}"),
-        ("cruise / top speed", f"{amount(travel.cruise_speed_m_per_s, 'm/s', system)} / {amount(travel.top_speed_m_per_s, 'm/s', system)}"),
+        ("vehicle", f"roof {size}, {surface}"),
+        ("cruise / top speed", f"{speed(travel.cruise_speed_m_per_s)} / {speed(travel.top_speed_m_per_s)}"),
         ("longest leg", lasting(travel.longest_leg_s)),
-        ("bonded with", "; ".join(f"{tape.name}, {assessment.cards.tapes[tape.kind].name}, {length(tape.thickness_m, system)}" for tape in job.tape)),
-    ]  # fmt: skip
+        ("bonded with", "; ".join(tapes)),
+    ]
+    air = [amount(end, "K", system) for end in (climate.coldest_K, climate.hottest_K)]
     right = [
-        ("headwind / crosswind", f"{amount(travel.headwind_m_per_s, 'm/s', system)} / {crosswind}"),
-        ("storm, parked", amount(climate.storm_gust_m_per_s, "m/s", system)),
-        ("air, coldest / hottest", f"{amount(climate.coldest_K, 'K', system)} / {amount(climate.hottest_K, 'K', system)}"),
+        ("headwind / crosswind", f"{speed(travel.headwind_m_per_s)} / {speed(travel.crosswind_m_per_s)}"),
+        ("storm, parked", speed(climate.storm_gust_m_per_s)),
+        ("air, coldest / hottest", " / ".join(air)),
         ("snow", "none" if not climate.snow_Pa else amount(climate.snow_Pa, "Pa", system)),
-    ]  # fmt: skip
+    ]
     return [heading("What was asked", 2), beside([facts(left)], [facts(right)])]

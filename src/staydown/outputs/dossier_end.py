@@ -30,7 +30,7 @@ def assumption_pages(assessment: Assessment, weights: Sequence[Assumption]) -> l
     picture, moving = pictures.assumptions(assessment, assumed, several=several)
     blocks: list[Block] = [heading("What was assumed, and its effect", 1)]
     if picture is not None:
-        caption = "Use of the item with each assumption at the ends of its band, all else as decided; most effect first."
+        caption = "Use with each assumption at the ends of its band, all else as decided; most effect first."
         blocks.append(figure(picture, caption))
     shown = [weight for weight in assumed if weight.swing >= LEAST_SWING][:MOST_IN_FULL] or assumed[
         :MOST_IN_FULL

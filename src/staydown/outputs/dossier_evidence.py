@@ -45,8 +45,8 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
     chart = stress_time_of(assessment, assessed, _mode(mounted))
     if chart is not None:
         caption = (
-            f"Shown for {assessed.item.name}. Filled marks are as warm (or as cold) as the panel, open ones are not. Band: "
-            "5 to 95 % of belief in the middle bond; dashed: lower bound; heavy line: what is proven of it, wet and aged."
+            f"Shown for {assessed.item.name}. Filled marks are as warm (or as cold) as the panel, open ones are not. "
+            "Band: 5 to 95 % of belief in the middle bond; dashed: lower bound; heavy: what is proven, wet and aged."
         )
         blocks.append(figure(chart, caption))
     caption = (
@@ -61,7 +61,7 @@ def _of_bond(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted)
             ]
         )
     )
-    blocks += _bounds(assessed, mounted, system)
+    blocks += _bounds(assessment, assessed, mounted)
     return blocks
 
 
@@ -166,9 +166,9 @@ def _stress(coupon: Coupon) -> float:
     return math.nan if stress is None else stress
 
 
-def _bounds(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:
+def _bounds(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted) -> list[Block]:
     """Return what is proven for the worst cases, and the bounds that an engineer works out by hand."""
-    content = float(mounted.content.value)
+    content, system = float(mounted.content.value), assessment.job.job.show
     blocks: list[Block] = []
     rows = [
         row for mode, capacity in mounted.capacity.items() for row in _proven(mode, capacity, mounted, system)
@@ -183,10 +183,10 @@ def _bounds(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Blo
         ("evidence", "left", 0.0),
         ("because", "left", 1.0),
     )
-    confidence = "95"
+    confidence = float(assessment.cards.planning["confidence"].decided.value)
     note = (
-        f"Shown for {assessed.item.name}: the stress that {100 * content:.0f} % of bonds hold so long and so warm, with "
-        f"{confidence} % confidence, wet and aged. By hand: tolerance bound with typed ratios, for comparison."
+        f"Shown for {assessed.item.name}: the stress that {100 * content:.0f} % of bonds hold so long and so warm, "
+        f"with {100 * confidence:.0f} % confidence, wet and aged. By hand: tolerance bound, typed ratios."
     )
     if rows:
         blocks.append(

@@ -54,8 +54,14 @@ def formula_pages(items: Sequence[ItemAssessment], system: str) -> list[Block]:
             continue
         worst = worst_in_tension(assessed.mounted)
         if not told:
-            where = f"{assessed.mounted.demands.mounts[worst.mount]}, {case_name(assessed.mounted.table.cases[worst.case])}"
-            told = f"With the numbers of {assessed.item.name}, {where}, at the high band, where the formula is used there. "
+            mount, case = (
+                assessed.mounted.demands.mounts[worst.mount],
+                assessed.mounted.table.cases[worst.case],
+            )
+            told = (
+                f"Where a formula is used there, with the numbers of {assessed.item.name}, {mount}, {case_name(case)}, "
+                "at the high band. "
+            )
         for used in used_formulas(assessed.mounted, (worst.case, HIGH, worst.mount)):
             found.setdefault(used.law.name, used)
     if not found:
@@ -66,7 +72,7 @@ def formula_pages(items: Sequence[ItemAssessment], system: str) -> list[Block]:
         home = homes.get(used.law.name, HOMES.get(used.law.name, "spread"))
         groups[ROOMS[home]].append(used)
     words = (
-        f"{told}SI units, six digits; the printed form is what the program computes: a test works each of them out again. "
+        f"{told}SI units, six digits. What is printed is what the program computes: a test works each out again. "
         "Any other number: `staydown explain`."
     )
     return [

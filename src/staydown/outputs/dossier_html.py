@@ -1,4 +1,4 @@
-"""Sets the model of a dossier as one page for a browser: no script, nothing loaded from anywhere, every text escaped."""
+"""Sets the model of a dossier as one page for a browser: no script, nothing from outside, every text escaped."""
 
 from __future__ import annotations
 
@@ -52,7 +52,8 @@ def dossier_html(model: Mapping[str, Any], faces: Mapping[int, str]) -> str:
         The shipped face in base64, by weight.
     """
     fonts = "".join(
-        f"@font-face{{font-family:'{FONT}';font-weight:{weight};src:url(data:font/ttf;base64,{face}) format('truetype')}}"
+        f"@font-face{{font-family:'{FONT}';font-weight:{weight};"
+        f"src:url(data:font/ttf;base64,{face}) format('truetype')}}"
         for weight, face in sorted(faces.items())
     )
     title, word = escape(model["title"]), escape(model["word"])

@@ -58,7 +58,7 @@ def full_pages(assessment: Assessment, assessed: ItemAssessment) -> list[Block]:
     found = worst_in_tension(mounted)
     caption = (
         f"To scale, {case_name(mounted.table.cases[found.case])}, load factors included: at each foot its use over all "
-        "cases and its pull in this one; under the roof line the larger pull of each row. Brown pulls, blue-green holds."
+        "cases and its pull in this one; below, the larger pull of each row. Brown pulls, blue-green holds."
     )
     return [
         heading(f"{assessed.item.name}: what decides", 1),
@@ -116,7 +116,8 @@ def _worst_foot(
     proven = at(mounted.checks.tension_proven, place)
     pad = f"{length(mount.pad.length_m, system)} along x {length(mount.pad.width_m, system)} across"
     rows = [
-        ("case", f"{case_name(case)}, {lasting(case.exposure.lasts_s)}, bond at {amount(found.temperature_K, 'K', system)}"),
+        ("case", f"{case_name(case)}, {lasting(case.exposure.lasts_s)}"),
+        ("bond at", amount(found.temperature_K, "K", system)),
         ("force on the foot", f"{amount(found.pull_N, 'N', system)} away from the roof, "
          f"{amount(found.across_N, 'N', system)} along it"),
         ("pad", pad),
@@ -130,8 +131,8 @@ def _worst_foot(
     ]  # fmt: skip
     section = figure(foot_section(assessed, mounted, found, system))
     caption = (
-        f"At {name} in {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn through "
-        "what holds."
+        f"At {name} in {case_name(case)}, everything on the unfavourable end. The dashed line is the demand, drawn "
+        "through what holds."
     )
     fall = figure(pictures.falls(assessment, assessed, mounted, found), caption)
     head = heading(f"The worst foot in tension: {name}", 2)
@@ -216,7 +217,7 @@ def _spread(mounted: Mounted, system: str) -> list[Block]:
     ratio = worst_over_average(demands, case, HIGH)
     told = (
         f"{len(demands.solutions)} models of how the feet hold the item were solved ({some(demands.solutions, 3)}); at "
-        f"each foot the one with the larger peak counts. Every solution balances the load to {demands.residual:.0e} of it. "
+        f"each foot the one with the larger peak counts. Each balances the load to {demands.residual:.0e} of it. "
     )
     if np.isfinite(ratio) and ratio > 0.0:
         told += (

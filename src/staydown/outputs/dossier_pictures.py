@@ -40,7 +40,7 @@ def roof(assessment: Assessment) -> Picture:
         f"{item.name}: " + ", ".join(f"{foot.name} {foot.label} %" for foot in item.feet) for item in items
     ]
     alt = (
-        f"Roof {length(vehicle.roof_length_m, system)} long and {length(vehicle.roof_width_m, system)} wide, front at the "
+        f"Roof {length(vehicle.roof_length_m, system)} long, {length(vehicle.roof_width_m, system)} wide, front at the "
         f"left. Use of each mount in per cent of what is proven: {'; '.join(told) or 'no items'}."
     )
     return roof_picture.roof_plan(

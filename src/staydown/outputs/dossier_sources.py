@@ -39,7 +39,7 @@ def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
         for basis, title in BASES.items()
         if found[basis]
     ]
-    note = f"{len(typed)} values were typed in the job; of what was assumed the sources stand there, of formulas beside them"
+    note = f"{len(typed)} values were typed in the job; sources of assumptions and formulas stand beside them"
     return [*told, {"title": "Sources of values: the job", "items": [note]}]
 
 

@@ -29,7 +29,7 @@ POINTS = 41
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Section:
-    """Stress under a pad in one section. across: cut across the vehicle. left_pulled: which edge is pulled more. [Pa, m]
+    """Stress under a pad in one section. across: cut across the vehicle. left_pulled: the more pulled edge. [Pa, m]
 
     profile: from the left edge to the right one, of a foot that bends; empty where the foot counts as rigid.
     """

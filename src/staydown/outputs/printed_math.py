@@ -292,7 +292,9 @@ def _called(node: ast.Call, setter: Setter) -> tuple[str, int]:
     if name == "abs":
         return setter.magnitude(inner[0]), ATOM
     if name == "hypot":
-        squares = [setter.power(_held(argument, ATOM, setter), setter.number("2", "")) for argument in node.args]
+        squares = [
+            setter.power(_held(argument, ATOM, setter), setter.number("2", "")) for argument in node.args
+        ]
         return setter.root(setter.row(squares[0], setter.sign("+"), squares[1])), ATOM
     if name == "exp":
         return setter.power(_symbol("e", setter), inner[0]), POWER

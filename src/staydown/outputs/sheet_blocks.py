@@ -8,7 +8,7 @@ from typing import Any, Literal
 from staydown.outputs.blocks import Block
 from staydown.outputs.columns import clean
 
-Size = Literal["large", "plain"]
+Size = Literal["large", "bench", "plain"]
 
 
 def sheet(

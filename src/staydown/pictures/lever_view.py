@@ -38,8 +38,8 @@ class Lever:
 
     side_m: of the pad in the section. lever_m: of the line of pull from the pad's middle, positive to the right.
     pull_N: away from the roof. push_N: in the plane, positive to the right. left_Pa, right_Pa: stress under the two
-    edges, tension positive, along the more stressed of the pad's other two edges, if the foot is rigid. profile_Pa: from the
-    left edge to the right one under a foot that bends, else empty. mean_Pa: over the whole pad.
+    edges of a rigid foot, tension positive, along the more stressed of the pad's other two edges. profile_Pa: from
+    the left edge to the right one under a foot that bends, else empty. mean_Pa: over the whole pad.
     """
 
     title: str

@@ -45,7 +45,7 @@ class RoofFoot:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class RoofItem:
-    """One item: its front edge behind the roof's front, its middle left of the roof's, its sides, gap, thickness. [m]"""
+    """One item: its front behind the roof's front, its middle left of the roof's, its sides, gap, thickness. [m]"""
 
     name: str
     behind_m: float
@@ -146,31 +146,28 @@ def foot_box(sheet: _Sheet, one: RoofFoot) -> Box:
 
 
 def _items(roof: Roof, sheet: _Sheet) -> list[str]:
-    marks = []
-    taken: list[Box] = []
-    for item in roof.items:
-        marks.append(
-            rect(
-                sheet.x(item.behind_m),
-                sheet.y(item.left_m) - item.width_m / 2 * sheet.scale,
-                item.length_m * sheet.scale,
-                item.width_m * sheet.scale,
-                fill=WHITE,
-                ink=INK,
-            )
+    scale = sheet.scale
+    marks = [
+        rect(
+            sheet.x(item.behind_m),
+            sheet.y(item.left_m) - item.width_m / 2 * scale,
+            item.length_m * scale,
+            item.width_m * scale,
+            fill=WHITE,
+            ink=INK,
         )
-    for item in roof.items:
-        for one in item.feet:
-            box = foot_box(sheet, one)
-            taken.append(box)
-            marks.append(foot(box[0], box[1], box[2] - box[0], box[3] - box[1], one.use, one.level))
+        for item in roof.items
+    ]
+    feet = [
+        (one, foot_box(sheet, one), one.left_m <= item.left_m) for item in roof.items for one in item.feet
+    ]
+    marks += [
+        foot(box[0], box[1], box[2] - box[0], box[3] - box[1], one.use, one.level) for one, box, _ in feet
+    ]
+    taken: list[Box] = [box for _, box, _ in feet]
     inside: Box = (0.0, 10.0, PAGE, sheet.bottom + 10.0)
-    for item in roof.items:
-        for one in item.feet:
-            marks.append(_label(foot_box(sheet, one), one.label, one.left_m <= item.left_m, taken, inside))
-    for item in roof.items:
-        marks.append(_name(item, sheet, taken))
-    return marks
+    marks += [_label(box, one.label, above, taken, inside) for one, box, above in feet]
+    return [*marks, *(_name(item, sheet, taken) for item in roof.items)]
 
 
 def _label(box: Box, words: str, above: bool, taken: list[Box], inside: Box) -> str:

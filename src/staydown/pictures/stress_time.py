@@ -191,6 +191,11 @@ def _panel(
     return {"title": panel.title, "width": width, "height": HEIGHT, "layer": layers}
 
 
+def _at(x: dict[str, Any], y: dict[str, Any]) -> dict[str, Any]:
+    """Return where a row of data stands: time `t`, stress `s`."""
+    return {"x": x | {"field": "t"}, "y": y | {"field": "s"}}
+
+
 def _reach(
     panel: Panel,
     x: dict[str, Any],
@@ -213,7 +218,7 @@ def _reach(
             layers.append({
                 "data": {"values": [row]},
                 "mark": {"type": "rect", "color": fill},
-                "encoding": {"x": x | {"field": "t"}, "x2": {"field": "t2"}, "y": y | {"field": "s"}, "y2": {"field": "s2"}},
+                "encoding": {**_at(x, y), "x2": {"field": "t2"}, "y2": {"field": "s2"}},
             })  # fmt: skip
         if until < times[1] and (fill or until > panel.covered_s):
             layers.append({
@@ -221,15 +226,16 @@ def _reach(
                 "layer": [
                     {"mark": {"type": "rule", "color": SOFT, "strokeWidth": 0.6, "strokeDash": [] if fill else [3, 2]},
                      "encoding": {"x": x | {"field": "t"}}},
-                    {"mark": {"type": "text", "align": "right", "dx": -3, "fontSize": SMALL, "color": SOFT, "baseline": "top"},
-                     "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "text": {"field": "w"}}},
+                    {"mark": {"type": "text", "align": "right", "dx": -3, "fontSize": SMALL, "color": SOFT,
+                              "baseline": "top"},
+                     "encoding": {**_at(x, y), "text": {"field": "w"}}},
                 ],
             })  # fmt: skip
         elif fill:
             layers.append({
                 "data": {"values": [{"t": times[0] * 1.3, "w": "all covered by tests", "s": top}]},
                 "mark": {"type": "text", "align": "left", "fontSize": SMALL, "color": SOFT, "baseline": "top"},
-                "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "text": {"field": "w"}},
+                "encoding": {**_at(x, y), "text": {"field": "w"}},
             })  # fmt: skip
     return layers
 
@@ -252,7 +258,7 @@ def _curves(
     layers: list[dict[str, Any]] = [{
         "data": {"values": band},
         "mark": {"type": "area", "color": HOLD_PALE, "opacity": 0.75},
-        "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "y2": {"field": "s2"}},
+        "encoding": {**_at(x, y), "y2": {"field": "s2"}},
     }]  # fmt: skip
     for key, dash, wide in (("bound", [4, 2], 0.9), ("proven", [], 1.6)):
         rows = [
@@ -263,7 +269,7 @@ def _curves(
         layers.append({
             "data": {"values": rows},
             "mark": {"type": "line", "color": HOLD, "strokeWidth": wide, "strokeDash": dash},
-            "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}},
+            "encoding": _at(x, y),
         })  # fmt: skip
     return layers
 
@@ -286,7 +292,7 @@ def _points(panel: Panel, x: dict[str, Any], y: dict[str, Any]) -> list[dict[str
             "data": {"values": rows},
             "mark": {"type": "point", "size": 30, "filled": speaks, "color": INK, "fillOpacity": 1.0 if speaks else 0.0,
                      "stroke": INK if speaks else SOFT, "strokeWidth": 0.7, "opacity": 1.0},
-            "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "shape": shapes},
+            "encoding": {**_at(x, y), "shape": shapes},
         })  # fmt: skip
     rows = [
         {"t": one.lasts_s, "s": one.stress, "w": one.words, "what": RESULTS["demand"]}
@@ -297,12 +303,12 @@ def _points(panel: Panel, x: dict[str, Any], y: dict[str, Any]) -> list[dict[str
         "data": {"values": rows},
         "mark": {"type": "point", "size": 42, "filled": True, "color": PULL, "stroke": WHITE, "strokeWidth": 0.6,
                  "opacity": 1.0},
-        "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "shape": shapes},
+        "encoding": {**_at(x, y), "shape": shapes},
     })  # fmt: skip
     named = [row for row in rows if row["w"]]
     layers.append({
         "data": {"values": named},
         "mark": {"type": "text", "align": "left", "dx": 6, "fontSize": SMALL, "color": PULL, "fontWeight": 600},
-        "encoding": {"x": x | {"field": "t"}, "y": y | {"field": "s"}, "text": {"field": "w"}},
+        "encoding": {**_at(x, y), "text": {"field": "w"}},
     })  # fmt: skip
     return layers

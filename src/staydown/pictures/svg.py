@@ -52,7 +52,8 @@ def text(
             f'<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{side}{weight} fill="{WHITE}" '
             f'stroke="{WHITE}" stroke-width="2.4" stroke-linejoin="round" aria-hidden="true">{words}</text>'
         )
-    return f'{under}<text x="{number(x)}" y="{number(y)}" font-size="{number(size)}"{side}{weight}{colour}>{words}</text>'
+    place = f'x="{number(x)}" y="{number(y)}" font-size="{number(size)}"'
+    return f"{under}<text {place}{side}{weight}{colour}>{words}</text>"
 
 
 def line(

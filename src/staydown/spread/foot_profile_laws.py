@@ -1,4 +1,4 @@
-"""The law of the stress along a foot that bends, from its loaded edge inward; the value at the edge decides elsewhere."""
+"""The law of the stress under a foot that bends, from its loaded edge inward; only a picture needs it."""
 
 from __future__ import annotations
 

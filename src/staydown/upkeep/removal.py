@@ -38,7 +38,7 @@ def removal_card(surface: SurfaceCard, kind: str, cards: Cards) -> RemovalCard:
     return RemovalCard(
         surface=surface,
         risk=card.risk,
-        steps=(SECURE, *product.take_off, *card.steps, LAST),
+        steps=(SECURE, *card.before, *product.take_off, *card.steps, LAST),
         never=tuple(dict.fromkeys((*card.never, *surface.denies))),
         hottest=given(
             card.hottest.low, card.hottest.unit, "planning value", card.hottest.source, f"removal.{card.id}"

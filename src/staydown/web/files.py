@@ -41,7 +41,7 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         try:
             await run_in_threadpool(record_photo, desk.folder, of[:LONGEST_NAME], content, datetime.now(UTC))
         except StaydownError as error:
-            return PlainTextResponse(f"The photo was not kept: {_said(error)}", 422)
+            return _no("The photo was not kept", error)
         desk.tell()
         return RedirectResponse(f"/job/{key}/{'shop' if back == 'shop' else 'bond'}", 303)
 
@@ -61,7 +61,7 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         try:
             content = make_paper(desk.folder, desk.file, name)
         except StaydownError as error:
-            return PlainTextResponse(f"{name} was not made: {_said(error)}", 422)
+            return _no(f"{name} was not made", error)
         disposition = f'attachment; filename="{name}"'
         return Response(content, media_type=PAPERS[name].media, headers={"content-disposition": disposition})
 
@@ -77,7 +77,7 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
             await run_in_threadpool(unpack_job, content, place)
             key = desks.open(place)
         except (StaydownError, OSError, UnicodeDecodeError) as error:
-            return PlainTextResponse(f"The archive was not opened: {_said(error)}", 422)
+            return _no("The archive was not opened", error)
         return RedirectResponse(f"/job/{key}", 303)
 
     @app.get("/pair.css")
@@ -104,6 +104,11 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
             SESSION_COOKIE, session, max_age=int(SESSION_LASTS_s), httponly=True, samesite="strict", path="/"
         )
         return answer
+
+
+def _no(what: str, error: Exception) -> Response:
+    """Return a page that says what was not done, and why."""
+    return HTMLResponse(pair_page.refusal_text(what, _said(error)), 422)
 
 
 def _said(error: Exception) -> str:

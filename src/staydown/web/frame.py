@@ -279,6 +279,7 @@ class JobPage:
                     button(
                         "US units first" if other == "us" else "Metric first", "system", other, kind="quiet"
                     ),
+                    el("a", "Phone", href="/phone", class_="quiet") if self.here else None,
                     el("button", "Light or dark", class_="quiet", type="button", data_theme="switch"),
                     class_="tools",
                 ),

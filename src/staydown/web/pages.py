@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import logging
+
 from fastapi import FastAPI, Request
+from nicegui import app as nicegui_app
 from nicegui import ui
 
 from staydown.web import frame
@@ -14,6 +17,7 @@ from staydown.web.files import register_files
 from staydown.web.frame import JobPage
 from staydown.web.pairing import Pairing
 from staydown.web.papers_page import PapersPage
+from staydown.web.phone_page import PhonePage
 from staydown.web.start_page import StartPage, lost_page
 
 JOB_PAGES: tuple[type[JobPage], ...] = (AnswerPage, DetailsPage, BondPage, PapersPage)
@@ -30,8 +34,25 @@ def register(app: FastAPI, desks: Desks, pairing: Pairing, lan_url: str) -> None
     def start(request: Request) -> None:
         StartPage(desks, request, lan_url)
 
+    @ui.page("/phone")
+    def phone(request: Request) -> None:
+        PhonePage(pairing, request, lan_url)
+
+    @nicegui_app.on_page_exception
+    def fault(error: Exception) -> None:
+        logging.getLogger("staydown").error("a page could not be made", exc_info=error)
+        lost_page(
+            "This page could not be made",
+            f": a fault of the program, not of your job ({type(error).__name__}).",
+        )
+
     for page in JOB_PAGES:
         _job_page(page, desks)
+
+    @ui.page("/{anything:path}")
+    def nowhere(anything: str) -> None:  # noqa: ARG001, every other address
+        ui.status_code(404)
+        lost_page("There is no such page", ".")
 
 
 def _job_page(page: type[JobPage], desks: Desks) -> None:

@@ -38,6 +38,16 @@ def page_text(code: str, trouble: str) -> str:
     )
 
 
+def refusal_text(what: str, why: str) -> str:
+    """Return a page that says what was not done: plain markup, no script."""
+    return (
+        f'<!doctype html><html lang="en"><head><meta charset="utf-8"><title>{escape(what)} – staydown</title>'
+        '<meta name="viewport" content="width=device-width, initial-scale=1">'
+        f'<link rel="stylesheet" href="{PAIR_LOOK}"></head><body><main><h1>{escape(what)}</h1>'
+        f"<p>{escape(why)}</p><p>Go back, and try again.</p></main></body></html>"
+    )
+
+
 PAIR_LOOK = "/pair.css"
 PAIR_STYLE = """
 body { font: 19px/1.45 sans-serif; margin: 0 auto; max-width: 28em; padding: 24px; color: #17232d; background: #fff }

@@ -38,6 +38,7 @@ class Served:
     url: str
     lan_url: str
     code: str
+    lan: bool
 
 
 def serve(
@@ -76,6 +77,7 @@ def serve(
         url=f"http://{HOME}:{port}{start}",
         lan_url=f"http://{address}:{port}" if address else "",
         code=pairing.code()[0] if address else "",
+        lan=lan,
     )
     config = uvicorn.Config(
         app,

@@ -167,6 +167,32 @@ class StartPage:
             return [recent] if jobs else [el("p", "No job is open on the machine yet.")]
         found = sorted(one.parent for one in Path().glob("*/job.toml"))[:12]
         near = [button(f"Open {one}", "open", str(one.resolve())) for one in found]
+        taking = el(
+            "form",
+            el("label", "Archive", for_="archive"),
+            el(
+                "input",
+                type="file",
+                name="archive",
+                id="archive",
+                accept=".zip,application/zip",
+                required=True,
+            ),
+            el("label", "New folder for it", for_="into"),
+            el(
+                "input",
+                type="text",
+                name="folder",
+                id="into",
+                required=True,
+                autocomplete="off",
+                placeholder="such as ~/van",
+            ),
+            el("p", el("button", "Unpack and open it", type="submit")),
+            action="/import",
+            method="post",
+            enctype="multipart/form-data",
+        )
         return [
             el(
                 "div",
@@ -181,6 +207,7 @@ class StartPage:
                         act="open",
                     ),
                     el("p", near, class_="row") if near else None,
+                    el("details", el("summary", "Or unpack an archive that was exported"), taking),
                 ),
                 el(
                     "section",
@@ -244,12 +271,9 @@ class StartPage:
         ]
 
 
-def lost_page() -> None:
-    """Say that an address leads to no job that was open."""
+def lost_page(title: str = "No such job is open here", words: str = " and open its folder.") -> None:
+    """Say that an address leads nowhere, or that a page could not be made."""
     ui.page_title("staydown")
     head(ui)
     with ui.element("main").props("id=main").classes("start"):
-        Sheet(lambda _: None).show(
-            el("h1", "No such job is open here"),
-            el("p", el("a", "Go to the first page", href="/"), " and open its folder."),
-        )
+        Sheet(lambda _: None).show(el("h1", title), el("p", el("a", "Go to the first page", href="/"), words))

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from staydown.advice.plan_tests import ItemPlan
 from staydown.assess import Assessment, ItemAssessment
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
@@ -13,10 +14,12 @@ from staydown.foundation.nearest import nearest
 from staydown.making.build_guide import build_guide
 from staydown.making.dwell_clock import Needed, share_for_first_drive
 from staydown.making.guide import Guide, Mix, Weather
+from staydown.outputs.bench_sheet import bench_sheet
 from staydown.outputs.guide import guide_sheet
 from staydown.storage.write_whole import write_whole
 from staydown.workbench.check import open_and_assess
 from staydown.workbench.open_job import JobFolder
+from staydown.workbench.plan import plan_of
 from staydown.workbench.render import Paper, sheet_pdf
 
 OUT = "out"
@@ -118,6 +121,42 @@ def write_guides(
         write_whole(file, content)
         sheets.append(Sheet(item=guide.item.name, file=file, guide=guide))
     return folder, tuple(sheets)
+
+
+def write_tests(
+    job: str | Path, wanted: str | None, out: str | Path | None, paper: Paper
+) -> tuple[tuple[ItemPlan, Path | None], ...]:
+    """Write the bench sheet of the tests worth making, for one item or for all; None where no test is.
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes, or there is no such item.
+    """
+    answer = plan_of(job)
+    names = [item.item.name for item in items_named(answer.assessment, wanted)]
+    made: list[tuple[ItemPlan, Path | None, bytes]] = []
+    for plan in answer.plans:
+        if plan.item not in names:
+            continue
+        file = None
+        if plan.steps:
+            (item,) = items_named(answer.assessment, plan.item)
+            model = bench_sheet(
+                plan,
+                answer.assessment,
+                item.item.tape,
+                item.standing.surface.id,
+                answer.assessment.job.job.show,
+            )
+            file = place_of(answer.folder, out, f"tests {plan.item}", ".pdf")
+            made.append((plan, file, sheet_pdf(model, paper)))
+        else:
+            made.append((plan, None, b""))
+    for _, file, content in made:
+        if file is not None:
+            write_whole(file, content)
+    return tuple((plan, file) for plan, file, _ in made)
 
 
 def items_named(assessment: Assessment, wanted: str | None) -> tuple[ItemAssessment, ...]:
