@@ -21,6 +21,19 @@ import click
     default="class",
     help="Wide bands of the tape's class, or next to nothing, for engineers.",
 )
+@click.option(
+    "--law",
+    type=click.Choice(["arrhenius", "wlf"]),
+    default="arrhenius",
+    help="Law of temperature; wlf shows what that choice changes.",
+)
+@click.option(
+    "--scatter", type=click.Choice(["normal", "weibull"]), default="normal", help="Scatter of log life."
+)
+@click.option("--share-modes", is_flag=True, help="Let modes share slope and temperature law, and test that.")
+@click.option(
+    "--sheet", is_flag=True, help="Let the job's data-sheet claims move the prior, less their bias."
+)
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
 @click.option("--quiet", is_flag=True, help="One line for each belief: its first bound.")
 def strength(
@@ -29,13 +42,27 @@ def strength(
     content: float | None,
     confidence: float | None,
     prior: Any,
+    law: Any,
+    scatter: Any,
+    share_modes: bool,
+    sheet: bool,
     as_json: bool,
     quiet: bool,
 ) -> None:
     """Show what each bond is believed to carry over time and temperature, with its coupons."""
     from staydown.workbench.strength import strength_of
 
-    answer = strength_of(job, at=at, content=content, confidence=confidence, prior=prior)
+    answer = strength_of(
+        job,
+        at=at,
+        content=content,
+        confidence=confidence,
+        prior=prior,
+        law=law,
+        scatter=scatter,
+        shared=share_modes,
+        sheet=sheet,
+    )
     if as_json:
         from staydown.outputs.strength_json import strength_json
 

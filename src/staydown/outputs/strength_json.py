@@ -43,6 +43,7 @@ def _belief(told: ToldBelief) -> dict[str, Any]:
             "from_coupons": list(told.fit.told),
             "law_p_value": None if told.test is None else told.test.p_value,
         },
+        "sharing_p_value": None if told.sharing is None else told.sharing.p_value,
         "ageing": None
         if told.ageing is None
         else {"fresh_Pa": told.ageing.fresh_Pa, "activation_energy_J_per_mol": told.ageing.energy_J_per_mol},

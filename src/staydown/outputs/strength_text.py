@@ -12,6 +12,7 @@ from staydown.outputs.stress_time_text import chart, coupon_rows
 from staydown.strength.told_belief import Asked, CurvePoint, ToldBelief
 
 WIDTH = 80
+UNLIKELY = 0.05  # a p-value below this is said in words; common practice, no source
 
 
 def strength_text(beliefs: Sequence[ToldBelief], asked: Asked, slopes: Sequence[float], system: str) -> str:
@@ -162,7 +163,12 @@ def _tests(told: ToldBelief) -> list[str]:
     if told.test is not None:
         notes.append(
             f"one law for all conditions against one strength each: p = {told.test.p_value:.2g}"
-            + ("; the law does not fit these coupons well" if told.test.p_value < 0.05 else "")
+            + ("; the law does not fit these coupons well" if told.test.p_value < UNLIKELY else "")
+        )
+    if told.sharing is not None:
+        notes.append(
+            f"modes sharing slope and temperature law against each its own: p = {told.sharing.p_value:.2g}"
+            + ("; these coupons speak against it" if told.sharing.p_value < UNLIKELY else "")
         )
     if told.ageing is not None:
         year = 365.25 * 86400.0

@@ -331,14 +331,17 @@ def sharing_test(
     None where no two groups tell the same parameter: then nothing can be tested.
     """
     enough = [one for one in groups if one.failures >= LEAST_FAILURES]
-    alone = [_Likelihood([one], family, slope, energy_J_per_mol) for one in enough]
     if not enough:
         return None
     together = _Likelihood(enough, family, slope, energy_J_per_mol)
+    best, narrow = _maximise(together)
+    (m,), (E,) = together.law(best[None, :])
+    # a group that cannot tell a parameter keeps the shared one: the wider law then holds the narrower within it
+    alone = [_Likelihood([one], family, float(m), float(E)) for one in enough]
     freedom = sum(one.shared for one in alone) - together.shared
     if freedom < 1:
         return None
-    return _ratio_test(sum(_maximise(one)[1] for one in alone), _maximise(together)[1], freedom)
+    return _ratio_test(sum(_maximise(one)[1] for one in alone), narrow, freedom)
 
 
 def law_test(trials: Trials, family: Family, slope: float, energy_J_per_mol: float) -> RatioTest | None:

@@ -2,22 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from staydown.evidence.group_coupons import CouponGroup
 from staydown.evidence.kept_ratio import KeptRatio
-from staydown.foundation.exposure import Exposure, SECONDS_END_s
+from staydown.foundation.exposure import Exposure, Mode, SECONDS_END_s
 from staydown.library.cards import TapeClassCard
 from staydown.strength.ageing import AgeingFit, aged_results, fit_ageing
 from staydown.strength.belief import Belief, BeliefSettings
 from staydown.strength.bound_at import BoundAt, Pair, bounds_at
-from staydown.strength.build_belief import believe
+from staydown.strength.build_belief import believe, believe_modes
 from staydown.strength.evidence_level import Reach
-from staydown.strength.fits import LEAST_FAILURES, LifeFit, RatioTest, fit_life, law_test, stress_bound
+from staydown.strength.fits import (
+    LEAST_FAILURES,
+    LifeFit,
+    RatioTest,
+    fit_life,
+    law_test,
+    sharing_test,
+    stress_bound,
+)
+from staydown.strength.priors import SheetLine
 
 MIDDLE = 0.5
 
@@ -58,7 +67,8 @@ class ToldBelief:
 
     fit: the most likely law of the face with most failures, None with fewer than two; test: that law against one
     strength for each condition. ageing: what conditioned coupons say of time and temperature, or None.
-    deciding_face: the face whose own bound is lowest at the first point.
+    deciding_face: the face whose own bound is lowest at the first point. sharing: the test of modes sharing slope
+    and temperature law, where that was asked for and can be tested.
     """
 
     group: CouponGroup
@@ -68,14 +78,56 @@ class ToldBelief:
     test: RatioTest | None
     ageing: AgeingFit | None
     deciding_face: str
+    sharing: RatioTest | None = None
 
 
-def tell_belief(
-    group: CouponGroup, card: TapeClassCard, asked: Asked, hot_ratios: Sequence[KeptRatio]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Beside:
+    """What else may enter a belief: typed hot ratios, lines of a data sheet by mode, whether modes share a law."""
+
+    hot_ratios: tuple[KeptRatio, ...] = ()
+    sheet: Mapping[Mode, Sequence[SheetLine]] = field(default_factory=dict)
+    shared: bool = False
+
+
+def tell_beliefs(
+    groups: Mapping[Mode, CouponGroup], card: TapeClassCard, asked: Asked, beside: Beside
+) -> tuple[ToldBelief, ...]:
+    """Return what is believed of the coupons of one tape on one surface, mode by mode.
+
+    With `shared`, the modes have slope and activation energy in common, and the assumption is tested.
+    """
+    counted = {mode: group for mode, group in groups.items() if group.valid}
+    if not beside.shared or len(counted) < 2:
+        return tuple(_tell(group, card, asked, beside, None) for group in counted.values())
+    together = believe_modes(
+        {mode: group.valid for mode, group in counted.items()},
+        card,
+        shared=True,
+        settings=asked.settings,
+        sheet=beside.sheet,
+    )
+    trials = [max(belief.faces, key=lambda f: f.trials.failures).trials for belief in together.values()]
+    test = sharing_test(trials, asked.settings.family, card.slope.likely, card.activation_energy.likely)
+    return tuple(
+        replace(_tell(group, card, asked, beside, together[mode]), sharing=test)
+        for mode, group in counted.items()
+    )
+
+
+def _tell(
+    group: CouponGroup, card: TapeClassCard, asked: Asked, beside: Beside, belief: Belief | None
 ) -> ToldBelief:
-    """Return what is believed of one group of coupons, at every point asked."""
-    hot = tuple(ratio for ratio in hot_ratios if ratio.condition == "hot" and ratio.mode == group.mode)
-    belief = believe(group.valid, card, mode=group.mode, settings=asked.settings, hot_ratios=hot)
+    hot = tuple(r for r in beside.hot_ratios if r.condition == "hot" and r.mode == group.mode)
+    if belief is None:
+        belief = believe(
+            group.valid,
+            card,
+            mode=group.mode,
+            settings=asked.settings,
+            sheet=beside.sheet.get(group.mode, ()),
+            hot_ratios=hot,
+        )
     prior = believe((), card, mode=group.mode, settings=replace(asked.settings, prior="class"))
     reference = believe(
         group.valid, card, mode=group.mode, settings=replace(asked.settings, prior="reference")

@@ -9,13 +9,16 @@ from pathlib import Path
 from staydown.assess import Assessment, kept_ratios
 from staydown.evidence.group_coupons import group_coupons
 from staydown.foundation.errors import BadInput, UnreadableValue
+from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
 from staydown.foundation.units import parse_quantity
 from staydown.loads.load_case import exposures
 from staydown.strength.belief import BeliefSettings
 from staydown.strength.capacity import reach_of, settings_of
-from staydown.strength.priors import PriorName
-from staydown.strength.told_belief import Asked, ToldBelief, tell_belief
+from staydown.strength.families import Family
+from staydown.strength.priors import PriorName, SheetLine
+from staydown.strength.temperature_terms import TemperatureLaw
+from staydown.strength.told_belief import Asked, Beside, ToldBelief, tell_beliefs
 from staydown.workbench.check import open_and_assess
 from staydown.workbench.open_job import JobFolder
 
@@ -49,6 +52,10 @@ def strength_of(
     content: float | None = None,
     confidence: float | None = None,
     prior: PriorName = "class",
+    law: TemperatureLaw = "arrhenius",
+    scatter: Family = "normal",
+    shared: bool = False,
+    sheet: bool = False,
 ) -> StrengthAnswer:
     """Return what the coupons of a job are believed to prove.
 
@@ -62,6 +69,12 @@ def strength_of(
         Left out, a B-basis. [1]
     prior : str
         "class" or "reference".
+    law, scatter : str
+        "arrhenius" or "wlf"; "normal" or "weibull": for comparison, verdicts take the first of each.
+    shared : bool
+        Modes share slope and temperature law; the assumption is tested.
+    sheet : bool
+        The job's claims move the centre of the class prior, less their bias.
 
     Raises
     ------
@@ -75,23 +88,42 @@ def strength_of(
         pairs=points,
         content=_share(content, "--content", float(planning["content"].decided.value)),
         confidence=_share(confidence, "--confidence", float(planning["confidence"].decided.value)),
-        settings=BeliefSettings(prior=prior, batch_spread=settings_of(planning).batch_spread),
+        settings=BeliefSettings(
+            prior=prior,
+            family=scatter,
+            temperature_law=law,
+            batch_spread=settings_of(planning).batch_spread,
+        ),
         coldest_K=folder.job.climate.coldest_K,
         reach=reach_of(planning),
     )
-    beliefs = []
+    beliefs: list[ToldBelief] = []
     for tape in folder.job.tape:
+        beside = Beside(
+            hot_ratios=kept_ratios(folder.job, tape.name),
+            sheet=_sheet(folder, tape.name) if sheet else {},
+            shared=shared,
+        )
         surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
         for surface in surfaces:
             groups = group_coupons(folder.coupons, tape.name, surface)
-            beliefs += [
-                tell_belief(
-                    group, assessment.cards.tapes[tape.kind], asked, kept_ratios(folder.job, tape.name)
-                )
-                for group in groups.values()
-                if group.valid
-            ]
+            beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], asked, beside)
     return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+
+
+def _sheet(folder: JobFolder, tape: str) -> dict[Mode, list[SheetLine]]:
+    lines: dict[Mode, list[SheetLine]] = {}
+    for claim in folder.claims:
+        if claim.tape == tape:
+            lines.setdefault(claim.mode, []).append(
+                SheetLine(
+                    stress_Pa=claim.load_N / claim.area_m2,
+                    lasted_s=claim.lasted_s,
+                    temperature_K=claim.temperature_K,
+                    kind=claim.kind,
+                )
+            )
+    return lines
 
 
 def _share(value: float | None, option: str, default: float) -> float:
