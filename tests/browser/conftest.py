@@ -44,6 +44,16 @@ def job_folder(laid_out: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(laid_out, tmp_path / "van"))
 
 
+@pytest.fixture(scope="module")
+def module_server(tmp_path_factory: pytest.TempPathFactory, laid_out: Path) -> Iterator[Server]:
+    """One server for requests that change nothing."""
+    folder = tmp_path_factory.mktemp("guard")
+    (folder / "van").symlink_to(laid_out)
+    one = Server(folder, job="van")
+    yield one
+    one.stop()
+
+
 @pytest.fixture
 def server(job_folder: Path) -> Iterator[Server]:
     """A workbench on a copy of the demo."""

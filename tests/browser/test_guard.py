@@ -7,7 +7,6 @@ import json
 import re
 import urllib.parse
 import urllib.request
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -16,16 +15,6 @@ import pytest
 from staydown.web.guard import LARGEST_UPLOAD, POLICY, SESSION_COOKIE, Guard
 from staydown.web.pairing import MOST_WRONG, TRIES, CODE_LASTS_s, Pairing, SESSION_LASTS_s, TooMany
 from web_server import Server, Stay, status_of
-
-
-@pytest.fixture(scope="module")
-def module_server(tmp_path_factory: pytest.TempPathFactory, laid_out: Path) -> Iterator[Server]:
-    """One server for requests that change nothing."""
-    folder = tmp_path_factory.mktemp("guard")
-    (folder / "van").symlink_to(laid_out)
-    one = Server(folder, job="van")
-    yield one
-    one.stop()
 
 
 @pytest.mark.parametrize(

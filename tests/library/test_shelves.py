@@ -31,7 +31,7 @@ UNSOURCED = ("", "-", "?", "unknown", "none", "tbd")
 def every_card() -> Iterator[tuple[str, Any]]:
     """Yield every card but the cautions, with where it stands."""
     for shelf in fields(CARDS):
-        if shelf.name != "cautions":
+        if shelf.name not in ("cautions", "stops"):
             for key, card in getattr(CARDS, shelf.name).items():
                 yield f"{shelf.name}/{key}", card
 

@@ -1,5 +1,5 @@
 """What would help most?
 
 In: a job, the facts it rests on, its assessment.
-Out: what was assumed and what each assumption does to the use.
+Out: single changes that turn a word, tests worth making, what was assumed and what each assumption does to the use.
 """

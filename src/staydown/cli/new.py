@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
+from datetime import UTC, datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
 
@@ -69,6 +70,13 @@ def _values(function: _F) -> _F:
     "--show", type=click.Choice(["metric", "us"]), default="metric", help="How results are shown first."
 )
 @click.option(
+    "--from-passport",
+    "passport",
+    metavar="FILE",
+    type=click.Path(path_type=Path),
+    help="Take over an item from the passport of an earlier owner: its .zip or passport.json.",
+)
+@click.option(
     "--json", "as_json", is_flag=True, help="One JSON object; asks nothing, what is missing is told."
 )
 @click.option("--quiet", is_flag=True, help="Say nothing but what is wrong.")
@@ -77,6 +85,7 @@ def new(
     pad: str | None,
     mounts: tuple[tuple[str, str, str], ...],
     show: str,
+    passport: Path | None,
     as_json: bool,
     quiet: bool,
     **values: str | None,
@@ -88,6 +97,9 @@ def new(
     from staydown.storage.write_job import refuse_taken
     from staydown.workbench.new_job import write_job
 
+    if passport is not None:
+        _take_over(passport, folder, as_json=as_json, quiet=quiet)
+        return
     refuse_taken(folder)  # before anything is asked
     answers = {"job.show": show}
     for option, (key, _) in VALUES.items():
@@ -114,6 +126,23 @@ def new(
         for warning in done.warnings:
             click.echo(warning.line_of_text(), err=True)
         click.echo(f"Wrote {done.file}. Next: staydown check {folder}")
+
+
+def _take_over(passport: Path, folder: Path, *, as_json: bool, quiet: bool) -> None:
+    from staydown.workbench.passport import take_over
+
+    done = take_over(passport, folder, datetime.now(UTC))
+    coupons = None if done.coupons is None else str(done.coupons)
+    if as_json:
+        answer = {"format": "staydown-new-1", "job": done.item, "file": str(done.file), "coupons": coupons}
+        click.echo(json.dumps(answer, ensure_ascii=False))
+    elif not quiet:
+        click.echo(
+            f"Wrote {done.file}: {done.item}, with {done.records} records and {done.photos} photos as told."
+        )
+        click.echo("Nothing counts until you have looked at every foot: staydown record inspection.")
+        if coupons is not None:
+            click.echo(f"If you trust the coupons: staydown record coupons {folder} {coupons}")
 
 
 def _ask_for_the_rest(given: dict[str, str], pad: str | None) -> dict[str, str]:

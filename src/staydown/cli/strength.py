@@ -34,6 +34,9 @@ import click
 @click.option(
     "--sheet", is_flag=True, help="Let the job's data-sheet claims move the prior, less their bias."
 )
+@click.option(
+    "--charts", type=click.Path(), help="Also write the stress-time charts as SVG into this folder."
+)
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
 @click.option("--quiet", is_flag=True, help="One line for each belief: its first bound.")
 def strength(
@@ -46,11 +49,12 @@ def strength(
     scatter: Any,
     share_modes: bool,
     sheet: bool,
+    charts: str | None,
     as_json: bool,
     quiet: bool,
 ) -> None:
     """Show what each bond is believed to carry over time and temperature, with its coupons."""
-    from staydown.workbench.strength import strength_of
+    from staydown.workbench.strength import strength_of, write_charts
 
     answer = strength_of(
         job,
@@ -63,6 +67,11 @@ def strength(
         shared=share_modes,
         sheet=sheet,
     )
+    if charts is not None:
+        from pathlib import Path
+
+        for file in write_charts(answer, Path(charts)):
+            click.echo(f"wrote {file}", err=True)
     if as_json:
         from staydown.outputs.strength_json import strength_json
 

@@ -123,6 +123,16 @@ class History:
             happenings=tuple(one for one in self.happenings if one.item in ("", item)),
         )
 
+    @property
+    def entries(self) -> tuple[Entry, ...]:
+        """Return what every record says, in the order of their moments."""
+        found = (
+            *(one.entry for one in self.bondings),
+            *(one.entry for one in self.inspections),
+            *(one.entry for one in self.happenings),
+        )
+        return tuple(sorted(found, key=lambda one: (one.when, one.seq)))
+
     def bonded(self, item: str, foot: str) -> Bonding | None:
         """Return how a foot was bonded last, or None where nobody wrote it down."""
         found = [one for one in self.bondings if one.item == item and foot in one.feet]

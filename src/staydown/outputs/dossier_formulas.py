@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import Any
 
 from staydown.assess import ItemAssessment
 from staydown.foundation.law import LAWS
 from staydown.foundation.quantities import shown
-from staydown.outputs.amounts import case_name
+from staydown.outputs.amounts import NOT_KNOWN, case_name
 from staydown.outputs.blocks import Block, heading, paragraph
 from staydown.outputs.dossier_sources import sources
 from staydown.outputs.most_used import worst_in_tension
@@ -138,8 +139,10 @@ def _source(source: str) -> str:
 def _result(one: Used, system: str) -> dict[str, str]:
     name = one.law.equation.partition(" = ")[0]
     people = ""
-    if one.law.unit in IN_PEOPLE and not (
-        one.law.unit == "K" and name.startswith("d")
+    if (
+        math.isfinite(one.result)
+        and one.law.unit in IN_PEOPLE
+        and not (one.law.unit == "K" and name.startswith("d"))
     ):  # a difference stays in K
         people = shown(one.result, one.law.unit, system)
     return {
@@ -168,6 +171,8 @@ def digits(value: float) -> str:
     >>> digits(771.3782345), digits(-2.4e-05), digits(7e8), digits(0.0)
     ('771.378', '−2.4×10⁻⁵', '7×10⁸', '0')
     """
+    if not math.isfinite(value):
+        return NOT_KNOWN
     text = f"{value:.{DIGITS}g}"
     number, _, exponent = text.partition("e")
     number = number.replace("-", "−")

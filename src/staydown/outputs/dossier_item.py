@@ -43,10 +43,11 @@ from staydown.retention.retention import TetherCheck
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
-MOST_MOUNTS, MOST_CASES, MOST_LOST = 16, 18, 10
+MOST_MOUNTS, MOST_CASES, MOST_LOST = 16, 14, 8
 MOST_NAME = 40  # letters of a name in a table; the sentences have it in full
 FEW_LOST = 3  # of an item that does not decide
-LONGEST_s = 10 * 365.25 * 86400.0  # as in the statement on lost mounts: beyond it the model says nothing
+YEAR_s = 365.25 * 86400.0
+LONGEST_s = 10 * YEAR_s  # as in the statement on lost mounts: beyond it the model says nothing
 USE = "use %, likely / high"
 
 
@@ -340,7 +341,9 @@ def _warning(warning: Number | None) -> str:
     seconds = float(np.asarray(warning.value))
     if seconds < 1.0:
         return "at once"
-    return "after years" if seconds > LONGEST_s else f"after {lasting(seconds)}"
+    if seconds > LONGEST_s:
+        return "after years"
+    return f"after {seconds / YEAR_s:.2g} years" if seconds > 2 * YEAR_s else f"after {lasting(seconds)}"
 
 
 def _retention(assessed: ItemAssessment, mounted: Mounted, system: str) -> list[Block]:

@@ -6,18 +6,15 @@ from collections.abc import Sequence
 from typing import Any
 
 from staydown.assess import ItemAssessment
-from staydown.foundation.numbers import Number
+from staydown.foundation.numbers import Basis, Number
 from staydown.foundation.walk import givens
 
-BASES = {
-    "published": "publications",
-    "typed": "typed with their source",
-}
+BASES: tuple[Basis, ...] = ("published", "typed")  # of what was assumed the sources stand in its own table
 
 
 def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
-    """Return the sources that values rest on, by kind, each with what it gives."""
-    found: dict[str, dict[str, dict[str, None]]] = {basis: {} for basis in BASES}
+    """Return the sources that values rest on, each with what it gives."""
+    found: dict[Basis, dict[str, dict[str, None]]] = {basis: {} for basis in BASES}
     typed: set[str] = set()
     for assessed in items:
         for number in givens(*_numbers(assessed)):
@@ -30,17 +27,12 @@ def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
                 name = source.place.rsplit(".", 1)[-1].replace("_", " ") or "a constant"
                 found[source.basis].setdefault(source.title, {})[name] = None
     told = [
-        {
-            "title": f"Sources of values: {title}",
-            "items": [
-                f"{source}: {', '.join(sorted(names))}" for source, names in sorted(found[basis].items())
-            ],
-        }
-        for basis, title in BASES.items()
-        if found[basis]
+        f"{source}: {', '.join(sorted(names))}"
+        for basis in BASES
+        for source, names in sorted(found[basis].items())
     ]
     note = f"{len(typed)} values were typed in the job; sources of assumptions and formulas stand beside them"
-    return [*told, {"title": "Sources of values: the job", "items": [note]}]
+    return [{"title": "Sources of values", "items": [*told, note]}]
 
 
 def _numbers(assessed: ItemAssessment) -> list[Number]:

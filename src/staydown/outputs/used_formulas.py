@@ -18,13 +18,21 @@ Index = tuple[int, int, int]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Used:
-    """One law as used: its facts, the value of each letter (of each parameter for a procedure), and the result. [SI]"""
+    """One law as used: its facts, the value of each letter (of each parameter for a procedure), and the result. [SI]
+
+    A law all of whose uses want for a number is told with what is known of it.
+    """
 
     law: Law
     values: Mapping[str, float]
     units: Mapping[str, str]
     result: float
     index: Index
+
+    @property
+    def known(self) -> bool:
+        """Return whether every number in it is known."""
+        return all(math.isfinite(value) for value in (*self.values.values(), self.result))
 
 
 def used_formulas(mounted: Mounted, index: Index) -> tuple[Used, ...]:
@@ -38,15 +46,15 @@ def used_formulas(mounted: Mounted, index: Index) -> tuple[Used, ...]:
         (case, band, mount) that decides: a law that is used there is shown with the numbers of there.
     """
     found: dict[str, Used] = {}
+    unknown: dict[str, Used] = {}
     for follow in (False, True):
         seen: set[int] = set()
         for number in _results(mounted):
             for derived, place in _walk(number, index, follow, seen):
-                if derived.law.name not in found and derived.law is not SUM:
+                if derived.law is not SUM and derived.law.name not in found:
                     used = _used(derived, place)
-                    if used is not None:
-                        found[derived.law.name] = used
-    return tuple(found.values())
+                    (found if used.known else unknown).setdefault(derived.law.name, used)
+    return (*found.values(), *(used for name, used in unknown.items() if name not in found))
 
 
 def _results(mounted: Mounted) -> Iterator[Number]:
@@ -94,12 +102,12 @@ def _walk(number: Number, index: Index, follow: bool, seen: set[int]) -> Iterato
         yield number, index
 
 
-def _used(derived: Derived, index: Index) -> Used | None:
-    """Return a law with its numbers, or None where one of them is not known."""
+def _used(derived: Derived, index: Index) -> Used:
     letters = {parameter: name for name, parameter in derived.law.symbols.items()}
-    values = {letters.get(key, key): at(child, index) for key, child in derived.inputs.items()}
-    units = {letters.get(key, key): child.unit for key, child in derived.inputs.items()}
-    result = at(derived, index)
-    if not all(math.isfinite(value) for value in (*values.values(), result)):
-        return None
-    return Used(law=derived.law, values=values, units=units, result=result, index=index)
+    return Used(
+        law=derived.law,
+        values={letters.get(key, key): at(child, index) for key, child in derived.inputs.items()},
+        units={letters.get(key, key): child.unit for key, child in derived.inputs.items()},
+        result=at(derived, index),
+        index=index,
+    )

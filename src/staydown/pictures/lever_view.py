@@ -168,7 +168,7 @@ def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[s
         marks.append(line(left, mean, right, mean, ink=SOFT, width=HAIR, dash="2 2"))
     if lever.proven_Pa:
         level = base + proven * reach
-        marks.append(line(left - 14.0, level, right + 14.0, level, ink=HOLD, width=STRONG, dash="5 2.5"))
+        marks.append(line(left, level, right + 10.0, level, ink=HOLD, width=STRONG, dash="5 2.5"))
         marks.append(
             text(HALF / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD, halo=True)
         )

@@ -24,7 +24,7 @@ from staydown.pictures.style import (
 )
 from staydown.pictures.svg import arrow, document, line, polygon, rect, text
 
-HIGHEST_PLAN = 152.0  # of the roof from above [pt]
+HIGHEST_PLAN = 144.0  # of the roof from above [pt]
 LEAST_FOOT = 5.0  # a foot is never drawn smaller [pt]
 EDGE = 1.0
 

@@ -68,6 +68,8 @@ def build_bending(
     pads: Pads,
     rigid: Solutions,
     stiffness: ItemStiffness,
+    *,
+    only_high: bool = False,
 ) -> Bending:
     """Return what a bending item puts on its mounts in every case.
 
@@ -78,9 +80,12 @@ def build_bending(
         and where the tape's modulus was not typed, once more with the stiffest tape in the high band.
     stiffness : ItemStiffness
         How stiff the item is.
+    only_high : bool
+        The high band, which decides, and no other.
     """
     solutions = _solutions(rigid, tape, card)
-    solution, band = np.nonzero(solutions.everywhere[:, None] | (np.arange(len(BANDS)) == HIGH))
+    everywhere = solutions.everywhere & (not only_high)
+    solution, band = np.nonzero(everywhere[:, None] | (np.arange(len(BANDS)) == HIGH))
     layout = lay_out(solutions, pads, tape.thickness_m, solution, band)
     held = (solutions.clamped[solution] > 0) | (
         condition_number(layout.point, layout.springs) <= HINGED_CONDITION
@@ -94,7 +99,7 @@ def build_bending(
     on = np.zeros((len(band), len(pads.names), 6, len(table.cases)))
     lift = np.zeros((len(band), _EVEN**2, len(table.cases)))
     bowed = np.zeros(on.shape[:-1])
-    for number in range(len(BANDS)):
+    for number in np.unique(band):
         rows = np.flatnonzero(band == number)
         places, pick = _distinct(layout.point[rows, :, :2], pads_m)
         flexibility = _flexibility(

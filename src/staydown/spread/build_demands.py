@@ -105,8 +105,8 @@ def build_demands(
     lost : sequence of int
         Mounts that have let go: they carry nothing, and no warnings are given.
     depth : str
-        "decides" leaves out how an item bends by its kind alone, which is only shown; "rigid" leaves all bending
-        out: no use comes out larger than it is.
+        "decides" leaves out what is only shown: bending in the other bands, and that of an item which bends by its
+        kind alone. "rigid" leaves all bending out: no use comes out larger than it is.
 
     Raises
     ------
@@ -124,7 +124,11 @@ def build_demands(
     stiffness = None if lost else build_stiffness(item, item_place, cards)
     if stiffness is not None and (depth == "rigid" or (depth == "decides" and not stiffness.own)):
         stiffness = None
-    bending = None if stiffness is None else build_bending(item, tape, card, table, pads, rigid, stiffness)
+    bending = (
+        None
+        if stiffness is None
+        else build_bending(item, tape, card, table, pads, rigid, stiffness, only_high=depth != "all")
+    )
     # bending joins the decision where it rests on the item's own stiffness; by its kind alone it is shown
     counted = bending if stiffness is not None and stiffness.own else None
     solutions = rigid if counted is None else combined(rigid, counted.solutions)
@@ -136,7 +140,8 @@ def build_demands(
     flexible = None
     if stiffness is not None and bending is not None:
         inputs |= stiffness_inputs(stiffness) if counted else {}
-        flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
+        if depth == "all":
+            flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
     inputs["balance_error"] = given(
         residual, "1", "calculation", "largest error of any balance, over the load"
     )

@@ -185,3 +185,33 @@ def _too_large(value: str = "") -> BadInput:
 
 def _refusal(rule: str, hint: str, value: str = "") -> BadInput:
     return BadInput([Finding(file="photo", line=None, key="photo", value=value, rule=rule, hint=hint)])
+
+
+def take_photo(folder: Path, name: str, content: bytes) -> None:
+    """Keep a photo that came with a passport, under the name that its content has.
+
+    Raises
+    ------
+    BadInput
+        The name is none of a photo, does not belong to the content, or the content is no picture.
+    OSError
+        It cannot be written.
+    """
+    check_photo(name, content)
+    if not (folder / name).exists():
+        write_whole(folder / name, content)
+
+
+def check_photo(name: str, content: bytes) -> None:
+    """Refuse a photo that is not what its name says.
+
+    Raises
+    ------
+    BadInput
+        See `take_photo`.
+    """
+    if not NAME.fullmatch(name):
+        raise _refusal("is no photo of a job", "a name such as photos/....jpg", name)
+    if not _named_for(content, name):
+        raise _refusal("is not the picture that its name stands for", "do not trust it", name)
+    _redrawn(content, keep_location=False)

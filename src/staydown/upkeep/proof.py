@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -82,10 +82,19 @@ def proof_pulls(
             lever_factor=_levers(item.mount, pads),
         )
         limit = derive(laws.proof_pull_limit, share=planning["proof_pull_most"].decided, bound_N=bound)
-    return tuple(
+    feet = mounted.demands.feet
+    bends = feet.over_bands(feet.counted)[HIGH] > 0.0
+    told = [
         _of_foot(mount.name, (0, HIGH, number), wanted, cruise, bound, limit, float(lasts.value), answer)
         for number, mount in enumerate(item.mount)
-    )
+    ]
+    return tuple(_peeled(pull) if bent else pull for pull, bent in zip(told, bends, strict=True))
+
+
+def _peeled(pull: ProofPull) -> ProofPull:
+    """Return that a foot which bends is not pulled: its edge would peel, and the bound is one of straight pulls."""
+    why = "the foot bends, so a pull peels its edge, and no straight pull proves that"
+    return replace(pull, allowed_N=None, most_N=0.0, bound=None, limit=None, why=why)
 
 
 def _of_foot(

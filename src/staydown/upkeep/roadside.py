@@ -24,7 +24,9 @@ STRAP = (
     "by hand."
 )
 HOW = "No motorway. Stop and look after 5 and after 30 minutes, and whenever something rattles or whistles."
-NEVER = "Do not press the foot down, do not run glue under its edge: it hides what happened and holds nothing."
+NEVER = (
+    "Do not press the foot down, do not run glue under its edge: it hides what happened and holds nothing."
+)
 AT_HOME = (
     "At a safe place: take the foot off, read both faces, look with a strip of paper at every other foot, pull each "
     "with its proof pull, and ask what shares the cause: same day, same lot, same hand, same patch of roof."

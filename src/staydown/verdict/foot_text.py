@@ -79,10 +79,12 @@ def _unproven_peel(brief: Brief) -> list[str]:
         if capacity is None
         else capacity.answer(rows[0], worst).because
     )
+    bend = "bends" if len(names) == 1 else "bend"
+    load = both(float(peel[rows].max()), "N/m", brief.system)
     return [
-        f"{_listed(names)} bend{'s' if len(names) == 1 else ''} on the tape ({feet.kinds[worst]}, lambda L {number:.2f}): "
-        f"the edge peels at up to {both(float(peel[rows].max()), 'N/m', brief.system)}, and {why}. Straight pulls prove "
-        f"nothing for it; a plate of {both(rigid_m, 'm', brief.system)} would not bend"
+        f"{_listed(names)} {bend} on the tape ({feet.kinds[worst]}, lambda L {number:.2f}): the edge peels at up to "
+        f"{load}, and {why}. Straight pulls prove nothing for it; "
+        f"a plate of {both(rigid_m, 'm', brief.system)} would not bend"
     ]
 
 

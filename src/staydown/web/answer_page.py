@@ -35,7 +35,7 @@ class AnswerPage(JobPage):
         self.selected = ""
         self.adding = ""
         self.weights: tuple[str, tuple[Assumption, ...]] | None = None
-        with ui.element("main").props("id=main").classes("answer"):
+        with ui.element("div").props("id=main").classes("answer"):
             self.lead = Sheet(self.act)
             with ui.element("div").classes("hero"):
                 with ui.element("section").props('aria-label="Roof"').classes("roof"):

@@ -68,7 +68,7 @@ class JobPage:
 
     def build(self) -> None:
         """Make the parts of the page; most are one sheet in the main landmark."""
-        with ui.element("main").props("id=main"):
+        with ui.element("div").props("id=main"):
             self.sheet = Sheet(self.act)
 
     def show(self, answer: Answer) -> None:

@@ -7,6 +7,7 @@ import logging
 from fastapi import FastAPI, Request
 from nicegui import app as nicegui_app
 from nicegui import ui
+from starlette.responses import HTMLResponse, Response
 
 from staydown.web import frame
 from staydown.web.answer_page import AnswerPage
@@ -15,6 +16,7 @@ from staydown.web.desks import Desks
 from staydown.web.details_page import DetailsPage
 from staydown.web.files import register_files
 from staydown.web.frame import JobPage
+from staydown.web.pair_page import refusal_text
 from staydown.web.pairing import Pairing
 from staydown.web.papers_page import PapersPage
 from staydown.web.phone_page import PhonePage
@@ -49,10 +51,12 @@ def register(app: FastAPI, desks: Desks, pairing: Pairing, lan_url: str) -> None
     for page in JOB_PAGES:
         _job_page(page, desks)
 
-    @ui.page("/{anything:path}")
-    def nowhere(anything: str) -> None:  # noqa: ARG001, every other address
-        ui.status_code(404)
-        lost_page("There is no such page", ".")
+    async def nowhere(request: Request, error: Exception) -> Response:  # noqa: ARG001, the framework's signature
+        return HTMLResponse(
+            refusal_text("There is no such page", "The first page is at / of this address."), 404
+        )
+
+    nicegui_app.add_exception_handler(404, nowhere)
 
 
 def _job_page(page: type[JobPage], desks: Desks) -> None:

@@ -22,7 +22,7 @@ class PhonePage:
         self.here = is_here(request.scope)
         ui.page_title("Phone – staydown")
         head(ui)
-        with ui.element("main").props("id=main").classes("start"):
+        with ui.element("div").props("id=main").classes("start"):
             self.sheet = Sheet(self.act)
         self.refresh()
         ui.timer(2.0, self.refresh)

@@ -43,7 +43,7 @@ class StartPage:
         self.answers: dict[str, str] = {}
         ui.page_title("staydown")
         head(ui)
-        with ui.element("main").props("id=main").classes("start"):
+        with ui.element("div").props("id=main").classes("start"):
             self.sheet = Sheet(self.act)
         self.refresh()
 
@@ -275,5 +275,5 @@ def lost_page(title: str = "No such job is open here", words: str = " and open i
     """Say that an address leads nowhere, or that a page could not be made."""
     ui.page_title("staydown")
     head(ui)
-    with ui.element("main").props("id=main").classes("start"):
+    with ui.element("div").props("id=main").classes("start"):
         Sheet(lambda _: None).show(el("h1", title), el("p", el("a", "Go to the first page", href="/"), words))

@@ -52,7 +52,7 @@ def pdf(model: Mapping[str, Any], paper: Paper) -> bytes:
 
 def sheet_pdf(model: Mapping[str, Any], paper: Paper, pictures: Mapping[str, bytes] | None = None) -> bytes:
     """Return a sheet as PDF/UA-1, the same bytes for the same model. pictures: the photos that it names, by file."""
-    photos = {name: list(content) for name, content in (pictures or {}).items()}
+    photos = {_printable(name): list(content) for name, content in (pictures or {}).items()}
     return _set("sheets.typ", {**_printable(model), "photos": photos}, paper)
 
 

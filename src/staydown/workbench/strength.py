@@ -13,6 +13,8 @@ from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
 from staydown.foundation.units import parse_quantity
 from staydown.loads.load_case import exposures
+from staydown.outputs.stress_time_chart import stress_time_of
+from staydown.storage.write_whole import write_whole
 from staydown.strength.belief import BeliefSettings
 from staydown.strength.capacity import reach_of, settings_of
 from staydown.strength.families import Family
@@ -109,6 +111,26 @@ def strength_of(
             groups = group_coupons(folder.coupons, tape.name, surface)
             beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], asked, beside)
     return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+
+
+def write_charts(answer: StrengthAnswer, out: Path) -> tuple[Path, ...]:
+    """Write the stress-time chart of each item and mode with coupons as SVG, and return the files.
+
+    Each shows the coupons by result, the belief, its lower bound, the covered reach and what the job's cases demand.
+    """
+    from staydown.workbench.render import chart_svg
+
+    modes: tuple[Mode, ...] = ("tension", "shear")
+    written = []
+    for number, item in enumerate(answer.assessment.items, start=1):
+        for mode in modes:
+            picture = stress_time_of(answer.assessment, item, mode) if item.mounted is not None else None
+            if picture is None or picture.chart is None:
+                continue
+            file = out / f"stress-time-{number}-{mode}.svg"
+            write_whole(file, chart_svg(picture.chart).encode("utf-8"))
+            written.append(file)
+    return tuple(written)
 
 
 def _sheet(folder: JobFolder, tape: str) -> dict[Mode, list[SheetLine]]:
