@@ -18,9 +18,10 @@ ifneq ($(shell cat .venv/.made 2>/dev/null),$(CURDIR))
 .PHONY: .venv/.made
 endif
 
-.PHONY: help demo test lint format docs bench lock
+.PHONY: help demo web axe test lint format docs bench lock
 help:
 	@echo 'make demo    set up, and show an answer on an invented job'
+	@echo 'make web     set up, and open the workbench in the browser'
 	@echo 'make test    every check: lint, types, import contracts, tests, examples in docstrings'
 	@echo 'make lint    the quick ones of them: lint, types, import contracts'
 	@echo 'make format  bring the code into its form'
@@ -50,6 +51,15 @@ help:
 demo: .venv/.run
 	.venv/bin/staydown demo
 
+web: .venv/.run
+	.venv/bin/staydown serve
+
+# rules of accessibility for the browser tests; never shipped. Without npm those tests skip, or fail where CI wants them.
+AXE := .venv/axe/node_modules/axe-core/axe.min.js
+axe: .venv/.dev
+	@[ -e $(AXE) ] || ! command -v npm >/dev/null || \
+	  npm install --silent --prefix .venv/axe --no-audit --no-fund --ignore-scripts axe-core@4.14.1
+
 lint: .venv/.dev
 	$(PY) -m ruff check
 	$(PY) -m ruff format --check
@@ -57,8 +67,9 @@ lint: .venv/.dev
 	$(PY) -m mypy tools benchmarks
 	$(PY) -c 'from importlinter.cli import lint_imports_command; lint_imports_command()' --no-cache
 
-test: lint
-	$(PY) -m pytest -n $(WORKERS)
+test: lint axe
+	$(PY) -m pytest -n $(WORKERS) --ignore tests/browser
+	$(PY) -m pytest tests/browser
 
 format: .venv/.dev
 	$(PY) -m ruff check --fix-only

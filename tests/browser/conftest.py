@@ -11,9 +11,10 @@ from typing import Any
 
 import pytest
 
-from staydown.workbench.demo import lay_out_demo
+from staydown.workbench.record import Seen, record_coupons
 from web_server import Server, missing
 
+VAN = Path(__file__).parents[1] / "data" / "van"  # its own job, so that the demo may change
 FLAGS = [
     "--headless",
     "--no-sandbox",
@@ -32,15 +33,16 @@ HERE = re.compile(r"(?:http|ws)://127\.0\.0\.1:\d+/|data:|blob:|about:")
 
 @pytest.fixture(scope="session")
 def laid_out(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The demo job, laid out once."""
-    folder = tmp_path_factory.mktemp("demo") / "van"
-    lay_out_demo(folder, datetime(2026, 6, 1, 12, tzinfo=UTC))
+    """A job of our own with its coupons recorded, laid out once."""
+    folder = tmp_path_factory.mktemp("job") / "van"
+    shutil.copytree(VAN, folder)
+    record_coupons(folder, folder / "coupons.csv", Seen(now=datetime(2026, 6, 1, 12, tzinfo=UTC)))
     return folder
 
 
 @pytest.fixture
 def job_folder(laid_out: Path, tmp_path: Path) -> Path:
-    """A copy of the demo job of one's own."""
+    """A copy of that job of one's own."""
     return Path(shutil.copytree(laid_out, tmp_path / "van"))
 
 
@@ -56,7 +58,7 @@ def module_server(tmp_path_factory: pytest.TempPathFactory, laid_out: Path) -> I
 
 @pytest.fixture
 def server(job_folder: Path) -> Iterator[Server]:
-    """A workbench on a copy of the demo."""
+    """A workbench on a copy of that job."""
     one = Server(job_folder.parent, job="van")
     yield one
     one.stop()

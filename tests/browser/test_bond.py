@@ -2,18 +2,22 @@
 
 from __future__ import annotations
 
+import io
 from pathlib import Path
 from typing import Any
 
+from PIL import Image
 from playwright.sync_api import expect
 
 from staydown.workbench.record import list_records
 from web_server import Server
 
-PICTURE = bytes.fromhex(
-    "89504e470d0a1a0a0000000d4948445200000001000000010802000000907753de"
-    "0000000c49444154789c63606060000000040001f61738550000000049454e44ae426082"
-)
+
+def a_picture() -> bytes:
+    """Return a small photo as a phone would send it."""
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), (90, 120, 60)).save(out, "JPEG")
+    return out.getvalue()
 
 
 def hang(page: Any, name: str = "hang 9") -> None:
@@ -113,13 +117,13 @@ def test_a_photo_is_kept_and_shown(server: Server, tab: Any, job_folder: Path) -
     hang(page, "hang 10")
     form = page.locator("form.photo").first
     form.locator("input[type=file]").set_input_files(
-        {"name": "x.png", "mimeType": "image/png", "buffer": PICTURE}
+        {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": a_picture()}
     )
     form.get_by_role("button", name="Keep the photo").click()
     page.get_by_role("button", name="hang 10 taken down, still holding").click()
     expect(page.get_by_role("link", name="photo 1")).to_be_visible()
 
-    assert [file.read_bytes() for file in (job_folder / "photos").iterdir()] == [PICTURE]
+    assert [Image.open(file).size for file in (job_folder / "photos").iterdir()] == [(40, 30)]
 
     other = tab(server.job("bond"))
     hang(other, "hang 11")

@@ -16,7 +16,7 @@ from staydown.workbench.demo import lay_out_demo
 from staydown.workbench.happened import Told
 from staydown.workbench.open_job import JobFolder, open_job
 
-START = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)
+START = datetime(2026, 7, 6, 10, 0, tzinfo=UTC)
 GOOD = {
     "lot": "K7",
     "expires": "2027-03-31",
@@ -35,7 +35,7 @@ def stiff(name: str) -> Assessment:
         item.model_copy(
             update={
                 "mount": tuple(
-                    mount.model_copy(update={"foot_thickness_m": 0.02, "foot_material": "aluminium"})
+                    mount.model_copy(update={"foot_thickness_m": 0.035, "foot_material": "aluminium"})
                     for mount in item.mount
                 )
             }

@@ -17,8 +17,14 @@ def check(job: str, as_json: bool, quiet: bool, strict: bool) -> int:
 
     JOB is a folder with a job.toml, or the file itself. Writes nothing.
     """
-    from staydown.workbench.check import check_folder
+    from staydown.workbench.check import check_folder, open_and_assess
 
+    if quiet and not as_json:  # the words alone: nothing is weighed, no change is searched
+        from staydown.outputs.answer_text import quiet_text
+
+        assessment = open_and_assess(job)[1]
+        click.echo(quiet_text(assessment))
+        return 1 if strict and assessment.word in ("NO", "NOT PROVEN") else 0
     checked = check_folder(job)
     assessment = checked.assessment
     if as_json:
@@ -26,10 +32,6 @@ def check(job: str, as_json: bool, quiet: bool, strict: bool) -> int:
 
         answer = answer_json(assessment, checked.assumptions, checked.cautions, checked.warnings)
         click.echo(json.dumps(answer, ensure_ascii=False, allow_nan=False))
-    elif quiet:
-        from staydown.outputs.answer_text import quiet_text
-
-        click.echo(quiet_text(assessment))
     else:
         from staydown.outputs.answer_text import answer_text
 

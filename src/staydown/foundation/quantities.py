@@ -185,15 +185,29 @@ def both(value: float, unit: str, first: str = "metric") -> str:
     return one if one == two else f"{one} ({two})"
 
 
+_YEAR_s = 365.25 * 86400.0
+# (seconds, name, least count of it to be used)
+_SPANS = (
+    (_YEAR_s, "years", 2.0),
+    (_YEAR_s / 12.0, "months", 3.0),
+    (86400.0, "days", 2.0),
+    (3600.0, "h", 1.0),
+    (60.0, "min", 1.0),
+)
+
+
 def lasting(seconds: float) -> str:
     """Return a duration in the largest unit that keeps it readable: `3 s`, `10 min`, `2.5 h`, `7 days`.
 
     Examples
     --------
-    >>> lasting(3.0), lasting(600.0), lasting(9000.0), lasting(604800.0)
-    ('3 s', '10 min', '2.5 h', '7 days')
+    >>> lasting(3.0), lasting(600.0), lasting(9000.0), lasting(604800.0), lasting(31557600.0)
+    ('3 s', '10 min', '2.5 h', '7 days', '12 months')
+    >>> lasting(2.0e8)
+    '6.34 years'
     """
-    for size, label in ((86400.0, "days"), (3600.0, "h"), (60.0, "min")):
-        if seconds >= size * (2 if label == "days" else 1):
-            return f"{seconds / size:.3g} {label}"
+    for size, label, least in _SPANS:
+        if seconds >= size * least:
+            count = seconds / size
+            return f"{count:.3g} {label}" if count < 1000.0 else f"{float(f'{count:.2g}'):,.0f} {label}"
     return f"{seconds:.3g} s"

@@ -7,6 +7,7 @@ from typing import Any
 from nicegui import run, ui
 
 from staydown.advice.assumptions import Assumption, weigh_assumptions
+from staydown.advice.changes import Advice, advise
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.errors import BadInput
 from staydown.outputs.most_used import Pick, worst_pick
@@ -18,7 +19,7 @@ from staydown.web.frame import JobPage
 from staydown.web.plan import Plan
 from staydown.web.sheet import Act, Node, Sheet, button, el, field, told
 from staydown.workbench.desk import Answer
-from staydown.workbench.edit_job import added_table, dropped, empty_form, form_at
+from staydown.workbench.edit_job import added_table, advised_changes, dropped, empty_form, form_at
 from staydown.workbench.place_items import Spot, catches, moved_job, moves
 
 
@@ -35,6 +36,7 @@ class AnswerPage(JobPage):
         self.selected = ""
         self.adding = ""
         self.weights: tuple[str, tuple[Assumption, ...]] | None = None
+        self.advice: tuple[str, tuple[Advice, ...]] | None = None
         with ui.element("div").props("id=main").classes("answer"):
             self.lead = Sheet(self.act)
             with ui.element("div").classes("hero"):
@@ -61,7 +63,10 @@ class AnswerPage(JobPage):
             return
         found = None if assessed.mounted is None else self._found(assessed.mounted)
         weights = self.weights[1] if self.weights and self.weights[0] == self.desk.text else None
-        self.sheet.show(parts.below(answer, assessed, found, self.case, weights))
+        advice = self.advice[1] if self.advice and self.advice[0] == self.desk.text else None
+        self.sheet.show(
+            parts.turning(assessed, advice), parts.below(answer, assessed, found, self.case, weights)
+        )
 
     def show_trouble(self, error: BadInput) -> None:
         """Show what is wrong with the job, without a roof."""
@@ -275,6 +280,20 @@ class AnswerPage(JobPage):
         self.change([dropped(act.arg)], f"remove {act.arg}")
         self.selected = ""
         self.notice = "Removed. Undo brings it back."
+
+    async def do_advise(self, _: Act) -> None:
+        """Look for single changes that turn the word, beside everything else."""
+        text, answer = self.desk.text, self.answer()
+        advice = await run.io_bound(advise, answer.assessment, answer.facts)
+        if advice is not None:
+            self.advice = (text, advice)
+        self.refresh()
+
+    def do_variant(self, act: Act) -> None:
+        """Show a change beside today's; nothing is saved until it is taken over."""
+        changes = advised_changes(self.desk.text, act.arg)
+        self.desk.try_out(changes)
+        self.trying = list(changes)
 
     async def do_weigh(self, _: Act) -> None:
         """Work out what each assumption does to the use; this takes some seconds, beside everything else."""

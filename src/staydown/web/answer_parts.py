@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staydown.advice.assumptions import Assumption
+from staydown.advice.changes import Advice
 from staydown.assess import ItemAssessment, Mounted
 from staydown.foundation.numbers import at
 from staydown.foundation.quantities import lasting
@@ -83,6 +84,37 @@ def _proven(mounted: Mounted, found: Pick, system: str) -> str:
 
 def _lasts(mounted: Mounted, found: Pick) -> str:
     return lasting(mounted.table.cases[found.case].exposure.lasts_s)
+
+
+def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node | None:
+    """Return the changes that would turn the word, each as a button that shows it beside today's."""
+    title = "What would turn it"
+    if assessed.verdict.word not in ("NO", "NOT PROVEN"):
+        return None
+    if advice is None:
+        inside = [
+            el("p", "Which single change would help? The answer takes some seconds."),
+            el("p", button("Look for changes", "advise")),
+        ]
+    else:
+        mine = next((one for one in advice if one.item == assessed.item.name), None)
+        changes = () if mine is None else mine.changes
+        inside = [
+            el(
+                "li",
+                button(sentence(one.what), "variant", [list(pair) for pair in one.typed]),
+                el("span", f" {one.word}", class_="soft"),
+                el("span", "" if one.use is None else f", use {percent(one.use)}", class_="soft"),
+            )
+            for one in changes
+        ]
+        none = (
+            sentence(mine.none)
+            if mine is not None and mine.none
+            else "No single change was found that turns it."
+        )
+        inside = [el("ul", inside, class_="changes")] if inside else [el("p", none)]
+    return el("section", el("h2", title), inside, class_="band", aria_label=title, key="turning")
 
 
 def below(

@@ -168,7 +168,7 @@ def hanging_card(
     )
 
 
-def photo_form(of: str, key: str) -> Node:
+def photo_form(of: str, key: str, back: str = "bond") -> Node:
     """Return a form that takes a photo of something; on a phone it opens the camera."""
     ident = "photo-" + "".join(letter if letter.isalnum() else "-" for letter in of)
     return el(
@@ -184,6 +184,7 @@ def photo_form(of: str, key: str) -> Node:
             required=True,
         ),
         el("input", type="hidden", name="of", value=of),
+        el("input", type="hidden", name="back", value=back),
         el("button", "Keep the photo", type="submit", class_="quiet"),
         action=f"/job/{key}/photo",
         method="post",

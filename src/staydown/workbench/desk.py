@@ -253,9 +253,7 @@ class Desk:
         reading = read_job_text(text, self.file.name, self.cards)
         if reading.job is None:
             raise BadInput([one for one in reading.findings if one.grade == "error"])
-        facts = Facts(
-            cards=self.cards, coupons=self.coupons, claims=reading.job.claim, events=self._events
-        )
+        facts = Facts(cards=self.cards, coupons=self.coupons, claims=reading.job.claim, events=self._events)
         before = self._answer
         if before is not None and before.facts.coupons is facts.coupons:
             assessment = assess_again(reading.job, facts, before.assessment)

@@ -161,6 +161,22 @@ def added_table(place: str, answers: Mapping[str, str], cards: Cards) -> AddTabl
     return AddTable(path=path_of(place), values=values)
 
 
+def advised_changes(content: str, typed: Sequence[Sequence[str | bool]]) -> tuple[Change, ...]:
+    """Return advice, dotted keys with texts, as changes of the file; keys of a table that is not there begin it."""
+    changes: list[Change] = []
+    new: dict[str, dict[str, Plain]] = {}
+    for key, value in typed:
+        table, _, name = str(key).rpartition(".")
+        if table and table[-1].isdigit() and value_at(content, table) is None:
+            new.setdefault(table, {})[name] = value
+        else:
+            changes.append(SetKey(path=path_of(str(key)), value=value))
+    changes += [
+        AddTable(path=path_of(table.rpartition(".")[0]), values=values) for table, values in new.items()
+    ]
+    return tuple(changes)
+
+
 def dropped(place: str) -> DropKey:
     """Return the change that takes a table of an array away."""
     return DropKey(path=path_of(place))
