@@ -31,7 +31,7 @@ def rig() -> dict[str, Any]:
     ]
     links = [
         {"part": part, "strength_N": 4000.0, "source": "pulled on the bench, nothing moved"}
-        for part in ("item frame", "bracket")
+        for part in ("item frame", "bracket", "upper bond")
     ]
     item = {
         "length_m": 1.5,
@@ -61,7 +61,7 @@ def first_ten() -> list[Coupon]:
     """Return five pulls at room temperature and five hot hangs, lightly loaded."""
     return [
         *made(1.6e6, ROOM_K, 5),
-        *hangs([24 * HOUR_s] * 5, 0.1e6, HOT_K, "painted_steel"),
+        *hangs([24 * HOUR_s] * 5, 0.18e6, HOT_K, "painted_steel"),
     ]
 
 

@@ -44,7 +44,7 @@ from staydown.verdict.redundancy import build_redundancy, judged, life_slope
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
-from staydown.verdict.typed_facts import kept_ratios, typed_links, with_overrides
+from staydown.verdict.typed_facts import kept_ratios, pad_areas, typed_links, with_overrides
 from staydown.verdict.unsettled import unsettled, with_unsettled
 from staydown.verdict.unzip import Unzip, build_unzip
 from staydown.verdict.verdict import Governing, Verdict, Word, worst
@@ -287,7 +287,8 @@ def judge(subject: Subject, carried: Carried) -> Brief:
     planning = subject.cards.planning
     proven = prove(subject, carried, planning["content"].decided)
     # may one mount be lost? where not, the bounds must cover more of all bonds
-    links = build_chain(typed_links(subject.item, subject.place, subject.cards), parts_pulled(subject.groups))
+    pulled = parts_pulled(subject.groups, pad_areas(subject.item))
+    links = build_chain(typed_links(subject.item, subject.place, subject.cards), pulled)
     redundancy = lose(subject, carried, proven, links)
     if proven.capacity and not redundancy.redundant:
         proven = prove(subject, carried, planning["content_not_redundant"].decided)

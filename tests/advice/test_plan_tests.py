@@ -45,7 +45,7 @@ def test_water_with_its_container() -> None:
 @pytest.mark.published
 def test_plain_plan() -> None:
     """22 hangs show 0.90 at 90 % (success run, MIL-HDBK-781); twice the time at shape 1.5 needs 7.73, so 8."""
-    plain = plain_plan(cards().planning)
+    plain = plain_plan(cards().planning, cards().planning["content"].decided)
 
     assert (plain.count, plain.count_longer) == (22, 8)
 

@@ -72,7 +72,7 @@ def test_from_bonding_to_the_next_owner(job: Path, tmp_path: Path) -> None:
     assert "Take it off" in roadside.stdout
 
     passport = json.loads(staydown("passport", "--item", "panel", "--json", where=job).stdout)["passports"][0]
-    taken = staydown("new", "mine", "--from-passport", passport["archive"], where=tmp_path)
+    taken = staydown("new", "mine", "--from-passport", str(job / passport["archive"]), where=tmp_path)
     assert "with 4 records and 1 photos as told" in taken.stdout, taken.stderr
     assert staydown("check", "mine", "--quiet", where=tmp_path).stdout == "panel: NOT PROVEN\n"
 

@@ -339,8 +339,30 @@ def test_a_file_that_cannot_be_opened_is_bad_input(tmp_path: Path, name: str) ->
 
 
 def test_every_field_of_a_coupon_has_its_column() -> None:
-    """A field that is added to the record without a column would silently be lost."""
-    assert {column.field for column in COLUMNS.values()} == set(Coupon.__slots__)
+    """A field that is added to the record without a column would silently be lost; the side is read off the area."""
+    assert {column.field for column in COLUMNS.values()} | {"along_m"} == set(Coupon.__slots__)
+
+
+@pytest.mark.parametrize(
+    ("mode", "area", "direction", "along_m"),
+    [
+        ("cleavage", "30 mm x 20 mm", "along", 0.030),
+        ("cleavage", "30 mm x 20 mm", "across", 0.020),
+        ("cleavage", "20 mm x 30 mm", "", 0.030),
+        ("cleavage", "6 cm^2", "along", None),
+        ("tension", "30 mm x 20 mm", "", None),
+    ],
+)
+def test_side_of_a_pried_coupon(
+    tmp_path: Path, mode: str, area: str, direction: str, along_m: float | None
+) -> None:
+    """The side along the lever is read off a rectangle, the longer one where the direction is not told."""
+    lever = "5 mm" if mode == "cleavage" else ""
+    (coupon,) = read_coupons_csv(
+        written(tmp_path, row(mode=mode, area=area, lever=lever, lever_direction=direction)), today=TODAY
+    )
+
+    assert coupon.along_m == along_m
 
 
 def test_a_long_file_is_read_in_time(tmp_path: Path) -> None:

@@ -26,7 +26,7 @@ def known_panel(**changes: Any) -> dict[str, Any]:
     pads = {f"item.0.mount.{n}.pad": {"length_m": 0.09, "width_m": 0.08} for n in range(4)}
     links = [
         {"part": part, "strength_N": 6000.0, "source": "pulled two on the bench, the lower one"}
-        for part in ("item frame", "fastener", "bracket")
+        for part in ("item frame", "fastener", "bracket", "upper bond")
     ]
     known: dict[str, Any] = {"tape.0.thickness_m": 3e-3, "item.0.link": links, "item.0.sharp": False}
     known["job.consequence"] = "medium"  # four feet are not redundant, which is no proof at high consequence

@@ -113,7 +113,7 @@ def sound() -> tuple[Job, tuple[Coupon, ...]]:
     """Return a light item that everything is known of: links typed, pulls and hangs hot and cold, shear as well."""
     link = [
         {"part": part, "strength_N": 2000.0, "source": "pulled on the bench"}
-        for part in ("item frame", "fastener", "bracket")
+        for part in ("item frame", "fastener", "bracket", "upper bond")
     ]
     pad = mount("pad", 0.06, 0.0, pad={"length_m": 0.11, "width_m": 0.11}, lever_m=0.0)
     item = puck(length_m=0.12, width_m=0.12, link=link, mount=[pad])

@@ -144,7 +144,7 @@ PUCK: dict[str, Any] = {
             "tape": "grey foam",
             "link": [
                 {"part": part, "strength_N": 2500.0, "source": "pulled two on the bench, the lower one"}
-                for part in ("item frame", "fastener", "bracket")
+                for part in ("item frame", "fastener", "bracket", "upper bond")
             ],
             "mount": [
                 {

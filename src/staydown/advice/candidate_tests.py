@@ -14,8 +14,8 @@ from staydown.library.cards import PlanningValue, TapeClassCard
 from staydown.strength.predict import Trial
 
 COUNTS = (3, 5, 8)
-HANG_FACTORS = (1.0, 1.25, 1.6, 2.0, 3.0)  # of the stress that must be held
-HANG_HOURS = (24.0, 72.0, 168.0)
+HANG_FACTORS = (1.0, 1.3, 1.7, 2.5)  # of the stress that must be held
+HANG_HOURS = (24.0, 72.0)
 ROOM_K = 23.0 + ZERO_CELSIUS_K
 PULL_s = 8.0  # a pull by hand through a scale; common practice, no source
 SOAK_s = 21 * 86400.0  # three weeks under water; common practice, no source

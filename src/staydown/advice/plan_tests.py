@@ -31,7 +31,7 @@ from staydown.strength.predict import outlook
 from staydown.verdict.checks import COVERED
 from staydown.verdict.decide import refusals
 
-DRAWS = 2000
+DRAWS = 1200
 MOST_STEPS = 8
 NEARLY_BEST = 0.9  # the cheapest test that clears this share of what the best clears is taken
 HALF = 0.5  # a mode used less than this beside another is not what blocks
@@ -104,7 +104,7 @@ def _plan_item(
     assessment: Assessment, facts: Facts, item: ItemAssessment, generator: np.random.Generator
 ) -> ItemPlan:
     planning = assessment.cards.planning
-    plain = plain_plan(planning)
+    plain = plain_plan(planning, item.mounted.content if item.mounted else planning["content"].decided)
     refused = refusals(item.standing, planning)
     if item.mounted is None or refused:
         why = "no test can make this pass: " + "; ".join(refused or item.verdict.because)
@@ -310,9 +310,9 @@ def _batch(belief: Belief) -> str:
     return last[-1] if last else "planned"
 
 
-def plain_plan(planning: Planning) -> PlainPlan:
-    """Return the zero-failure plan for a B-basis share, and the same with twice the time."""
-    share, confidence = planning["content"].decided, planning["success_confidence"].decided
+def plain_plan(planning: Planning, share: Number) -> PlainPlan:
+    """Return the zero-failure plan for the share that the bounds must cover, and the same with twice the time."""
+    confidence = planning["success_confidence"].decided
     shape = planning["weibull_shape"].end("likely")
     longer = given(2.0, "1", "planning value", "twice the time of the case; common practice, no source")
     count = derive(success_run_laws.success_run_count, reliability=share, confidence=confidence)

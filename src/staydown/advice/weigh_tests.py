@@ -26,7 +26,7 @@ from staydown.verdict.checks import COVERED, HIGH, INFERRED, NONE
 Array = NDArray[np.float64]
 Mask = NDArray[np.bool_]
 Codes = NDArray[np.int64]
-WORLDS = 16
+WORLDS = 48
 LIKELY = 0.5  # a test is aimed at the cells that it clears in at least this share of the worlds
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -15,6 +15,7 @@ Part = Literal["item frame", "fastener", "bracket", "upper bond", "lower bond", 
 PARTS: tuple[Part, ...] = ("item frame", "fastener", "bracket", "upper bond", "lower bond", "coating", "skin")
 BELOW_REAL_FOOT: tuple[Part, ...] = ("upper bond", "lower bond", "coating", "skin")
 BELOW_SMALL_PAD: tuple[Part, ...] = ("lower bond", "coating", "skin")
+SAME_FOOT = 1.0 / 3.0  # areas within this of each other count as one foot; common practice, no source
 LEAST_PULLS = 3  # the same count as for a tolerance bound: fewer say nothing about a population
 
 
@@ -37,11 +38,18 @@ class ChainLink:
         return self.by_bond or self.strength is not None
 
 
-def parts_pulled(groups: Mapping[Mode, CouponGroup]) -> dict[Part, str]:
+def parts_pulled(groups: Mapping[Mode, CouponGroup], pads_m2: Sequence[float]) -> dict[Part, str]:
     """Return the links that pull-offs on this surface have loaded, each with what pulled it.
 
     At least three pull-offs in tension or with a lever, on this surface, not spoiled; the upper bond is among
-    them only where the real foot was pulled.
+    them only where the real foot was pulled: a coupon as large as one of the item's pads, within a third.
+
+    Parameters
+    ----------
+    groups : mapping
+        Coupons of the tape on the surface, by mode.
+    pads_m2 : sequence of float
+        Areas of the item's pads. [m²]
     """
     pulls = [
         coupon
@@ -51,7 +59,12 @@ def parts_pulled(groups: Mapping[Mode, CouponGroup]) -> dict[Part, str]:
     known: dict[Part, str] = {}
     if len(pulls) >= LEAST_PULLS:
         known |= dict.fromkeys(BELOW_SMALL_PAD, f"{len(pulls)} pull-offs on this surface")
-    real = sum(coupon.foot == "real" for coupon in pulls)
+    real = sum(
+        coupon.foot == "real"
+        and coupon.area_m2 is not None
+        and any(abs(coupon.area_m2 / pad - 1.0) <= SAME_FOOT for pad in pads_m2)
+        for coupon in pulls
+    )
     if real >= LEAST_PULLS:
         known |= dict.fromkeys(BELOW_REAL_FOOT, f"{real} pull-offs of the real foot on this surface")
     return known

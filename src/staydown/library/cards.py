@@ -23,12 +23,17 @@ class Band:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanningValue:
-    """A planning value: id, what it is, band, and the end of the band that decides."""
+    """A planning value: id, what it is, band, and the end of the band that decides.
+
+    least, most: what a job may put in its place; None where any value is possible.
+    """
 
     id: str
     what: str
     band: Band
     decided_on: Literal["low", "likely", "high"]
+    least: float | None = None
+    most: float | None = None
 
     def end(self, which: Literal["low", "likely", "high"]) -> Given:
         """Return one end of the band as a number that names this card."""

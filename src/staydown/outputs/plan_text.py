@@ -44,8 +44,8 @@ def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list
     end = (
         f"If all go as believed, the bond is proven for every case; the chance of that is {_chance(plan.chance)}."
         if plan.clears
-        else "If all go as believed the open cases are tested but still used over 100 %: that needs a change, "
-        "not a test (`staydown check`)."
+        else "In the middle of belief the open cases would be tested and still used at about 100 % or over: "
+        "a change is surer than a test (`staydown check`)."
         if plan.too_weak
         else "Even if all go as believed some case stays open; look at what else would help (`staydown check`)."
     )
@@ -80,7 +80,7 @@ def _capital(text: str) -> str:
 def _chance(value: float) -> str:
     if value >= 0.95:
         return "over 95 %"
-    return "under 5 %" if value < 0.05 else f"about {100 * value:.0f} %"
+    return "under 5 %" if value < 0.05 else f"about {10 * round(10 * value):.0f} %"
 
 
 def _step(number: int, step: PlanStep, assessment: Assessment) -> list[str]:

@@ -126,4 +126,8 @@ def _number(card: PlanningValue, value: Any) -> float:
         number = float(value)
     if number < 0 <= card.band.low:
         raise UnreadableValue("must not be below 0", "")
+    if card.least is not None and number < card.least:
+        raise UnreadableValue(f"must not be below {card.least:g}", f"the card has {card.band.likely:g}")
+    if card.most is not None and number > card.most:
+        raise UnreadableValue(f"must not be above {card.most:g}", f"the card has {card.band.likely:g}")
     return number

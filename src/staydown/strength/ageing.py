@@ -69,13 +69,17 @@ def aged_results(coupons: Sequence[Coupon]) -> tuple[AgedResult, ...]:
     for coupon in coupons:
         if coupon.result != "broke":
             continue
-        spell = (0.0, coupon.temperature_K) if coupon.conditioned is None else _spell(coupon.conditioned)
+        spell = (0.0, coupon.temperature_K) if coupon.conditioned is None else spell_of(coupon.conditioned)
         if spell is not None:
             found.append(AgedResult(stress_Pa=tested_stress(coupon), aged_s=spell[0], temperature_K=spell[1]))
     return tuple(found)
 
 
-def _spell(text: str) -> tuple[float, float] | None:
+def spell_of(text: str) -> tuple[float, float] | None:
+    """Return how long and how warm a conditioning was, from words such as `21 d in water at 23 degC`. [s, K]
+
+    None where the words do not say it.
+    """
     match = _SPELL.match(text)
     if match is None:
         return None

@@ -131,6 +131,24 @@ def _ends(belief: Belief) -> tuple[float, float, float, float]:
     return slope["low_5"], slope["high_95"], energy["low_5"], energy["high_95"]
 
 
+def _speaking(
+    coupons: Sequence[Coupon], pair: Pair, slope: float, reach: Reach
+) -> Sequence[Coupon]:
+    for cooler_K, longer in (
+        (reach.cooler_K, reach.longer),
+        (reach.inferred_cooler_K, reach.longer),
+        (reach.cooler_K, reach.inferred_longer),
+    ):
+        found = [
+            coupon
+            for coupon in coupons
+            if coupon.temperature_K >= pair[1] - cooler_K and longer * static_life_s(coupon, slope) >= pair[0]
+        ]
+        if len(found) >= reach.coupons:
+            return found
+    return ()
+
+
 def survived_stress(
     belief: Belief, coupons: Sequence[Coupon], pair: Pair, slope: float, reach: Reach
 ) -> float:
@@ -138,8 +156,10 @@ def survived_stress(
 
     A steep slope and a small activation energy gain the least on the way to shorter and cooler, a flat slope
     and a large energy lose the most on the way to longer and hotter. Pulls survived the stress that broke them
-    for their equal static life. NaN where too few coupons were tested.
+    for their equal static life. Only coupons as hot and as long as the point count, or where too few are, those
+    within the inferred reach: a pull of seconds carried to days is no survivor. NaN where too few were tested.
     """
+    coupons = _speaking(coupons, pair, slope, reach)
     if len(coupons) < reach.coupons:
         return float("nan")
     flat, steep, small, large = _ends(belief)

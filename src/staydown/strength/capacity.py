@@ -47,8 +47,8 @@ LINE_BOUND = replace(BOUND, name="belief_lower_bound_of_peel", unit="N/m")
 class Answer:
     """What is proven for one exposure in one mode.
 
-    proven [Pa, of peel N/m]: the belief's bound after wet and age; NaN where nothing speaks. level, because: how far tests
-    speak for it, and what covers it or is missing. median_Pa: the middle of belief, for "more coupons cannot
+    proven [Pa, of peel N/m]: the belief's bound after wet and age; NaN where nothing speaks. level, because: how
+    far tests speak for it, and what covers it or is missing. median_Pa: the middle of belief, for "more coupons cannot
     help". by_hand [Pa]: the classical bound times typed ratios, None where there is none. beyond_K,
     beyond_time: how far the exposure lies outside the tests.
     """
@@ -183,7 +183,7 @@ def _mode_capacity(
         reach=reach_of(planning),
         medians=not light,
     )
-    wet, planned = wet_and_age(group, ratios, planning)
+    wet, planned = wet_and_age(group, ratios, planning, belief)
     by_hand = (
         []
         if light

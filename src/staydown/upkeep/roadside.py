@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from staydown.assess import Assessment, ItemAssessment, typed_links
-from staydown.evidence.chain import build_chain, parts_pulled
+from staydown.assess import Assessment, ItemAssessment
 from staydown.foundation.numbers import Number, definition, derive
 from staydown.foundation.quantities import both
 from staydown.retention.retention import Retention
@@ -147,7 +146,7 @@ def _rest(assessment: Assessment, assessed: ItemAssessment, lost: list[int]) -> 
     tape = next(one for one in assessment.job.tape if one.name == item.tape)
     table = mounted.table
     group = build_spring_group(item, assessed.place, tape, assessment.cards, table, judged(table))
-    links = build_chain(typed_links(item, assessed.place, assessment.cards), parts_pulled(mounted.groups))
+    links = [checked.link for checked in mounted.chain]
     slope = life_slope(mounted.capacity, assessed.standing.tape)
     work = lay_out_work(group, table, mounted.checks, links, assessment.job.travel, slope)
     (rest,) = rests(work, build_lost_mounts(group, [tuple(lost)]), mounted.redundancy.whole_cruise_use)

@@ -21,9 +21,9 @@ def refusals(standing: Standing, planning: Planning) -> list[str]:
     reasons = []
     if not item.mount:
         reasons.append("nothing holds it: the job lists no mounts")
-    if standing.held_by_bond and standing.surface.start == "no":
+    if standing.surface.start == "no":
         reasons.append(f"{standing.surface.name}: {standing.surface.weak_link}. {standing.surface.way_out}")
-    if standing.held_by_bond and not standing.tape.structural:
+    if not standing.tape.structural:
         reasons.append(f"{standing.tape.name} is no structure: {standing.tape.why_not}")
     limit = float(planning["nose_up_limit"].decided.value)
     if (item.nose_up_rad or 0.0) > limit:
@@ -63,7 +63,10 @@ def decide(brief: Brief) -> Verdict:
 
 
 def _percent(use: float | None) -> str:
-    return "not known" if use is None or np.isnan(use) else f"{100 * use:.0f} %"
+    if use is None or np.isnan(use):
+        return "not known"
+    # 99.6 % must not read as 100, nor 100.4 as if it were enough
+    return f"{100 * use:.1f} %" if 0.99 < use < 1.01 else f"{100 * use:.0f} %"
 
 
 def _hopeless(brief: Brief) -> list[str]:
@@ -203,7 +206,11 @@ def _uncovered_duration(brief: Brief) -> list[str]:
 
 def conditions(brief: Brief) -> tuple[str, ...]:
     """Return the named conditions under which the item may go."""
-    named = []
+    named = [
+        f"it rests on your own value for the {card.what}: {card.decided.value:g} ({card.band.source})"
+        for card in brief.planning.values()
+        if card.band.basis == "typed"
+    ]
     standing = brief.standing
     if standing.never_plain:
         named.append(_retention(brief))
@@ -227,6 +234,8 @@ def conditions(brief: Brief) -> tuple[str, ...]:
     if standing.never_plain:
         named += [
             "seal all edges of the pads against water; no brush wash; clear snow before driving",
+            "one leg, one storm and one week of snow are judged: what repeated trips add up to over the years is not "
+            "counted, whatever service_years and hours_per_year say",
             "look again after 15 to 30 minutes of the first drive, after 160 km (100 mi), after the first hot week, "
             f"and at least every {lasting(float(brief.planning['inspection_interval'].decided.value))}",
         ]

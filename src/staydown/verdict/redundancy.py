@@ -1,6 +1,7 @@
-"""Builds what one lost mount, or two, does to the item: does the rest hold, up to what speed, what goes next, and when.
+"""Builds what one lost mount, or two, does to the item: does the rest hold, up to what speed, what goes next, when.
 
-Loads are those of cruise and gust as they are, no factor on them and the whole weight; strengths are lower bounds.
+Loads are those of cruise and of gusts, from ahead and from the sides, as they are: no factor on them, the whole
+weight. Strengths are lower bounds.
 Order and warning time are a model: they never lift a verdict.
 """
 
@@ -36,14 +37,15 @@ from staydown.verdict.redundancy_text import redundancy_sentences
 from staydown.verdict.rest import Redundancy, Rest, Step
 from staydown.verdict.rest_strength import rest_strength, uses
 
-JUDGED = ("cruise", "gust")
+GUSTS = ("gust", "crosswind left", "crosswind right")  # a gust from the side is a gust too
+JUDGED = ("cruise", *GUSTS)
 PAIRS_SHOWN = 3
 MOST_STEPS = 4  # of the order in which mounts go; common practice, no source
 AT_ONCE_s = 1.0  # a mount that holds no longer than this gives no warning; common practice, no source
 
 
 def judged(table: CaseTable) -> tuple[int, ...]:
-    """Return the rows of cruise and gust, hot and cold."""
+    """Return the rows of cruise and of gusts from ahead and from the sides, hot and cold."""
     return tuple(n for n, case in enumerate(table.cases) if case.name in JUDGED)
 
 
@@ -69,7 +71,7 @@ def build_redundancy(
     links : sequence of ChainLink
         The chain; links with a strength of their own are judged beside the bond.
     travel : Travel
-        Speeds on the road in cruise and gust.
+        Speeds on the road in cruise and in gusts.
     slope : Number
         Slope of life over stress. [1]
     system : str
@@ -81,9 +83,11 @@ def build_redundancy(
     alone = build_lost_mounts(group, [loss for loss in losses if len(loss) == 1])
     on = on_rest(alone, 1.0)
     singles = rests(work, alone.only([int(n) for n in np.unique(on.solution)]), whole)
-    # for pairs and order only the solutions that govern a most stressed mount while one is lost
+    # for pairs and order only the solutions that govern a most stressed mount while one is lost, and the clamped
+    # ones: a hinged item may be free to turn on what a pair leaves, and a free item holds nothing
     most = on.peak_Pa.argmax(axis=1)[:, None]
-    fewer = group.only([int(n) for n in np.unique(np.take_along_axis(on.solution, most, axis=1))])
+    governing = np.unique(np.take_along_axis(on.solution, most, axis=1))
+    fewer = group.only([int(n) for n in np.union1d(governing, np.flatnonzero(group.clamped > 0))])
     two = [loss for loss in losses if len(loss) == 2]
     pairs: tuple[Rest, ...] = ()
     if two:
@@ -126,7 +130,7 @@ def lay_out_work(
         strength=rest_strength(table, group.mounts, checks, links, rows),
         road={
             "cruise": typed(travel.cruise_speed_m_per_s, "m/s", "travel.cruise_speed"),
-            "gust": typed(travel.top_speed_m_per_s, "m/s", "travel.top_speed"),
+            **{name: typed(travel.top_speed_m_per_s, "m/s", "travel.top_speed") for name in GUSTS},
         },
         slope=slope,
     )

@@ -9,7 +9,7 @@ from staydown.foundation.numbers import Number
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rest:
-    """What is left after one loss, in its worst case of cruise and gust.
+    """What is left after one loss, in its worst case of cruise and gusts, from ahead and from the sides.
 
     use: None where it is not known; trail: the same as a number over (case, band, mount), read at index. case: row
     of the load table. mount: the most used one, None where nothing is left; part: what of it, "bond" or a link of the

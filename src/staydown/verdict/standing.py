@@ -13,8 +13,8 @@ from staydown.library.cards import Cards, PlanningValue, SurfaceCard, TapeClassC
 class Standing:
     """An item as the verdict sees it.
 
-    consequence: as rated; underrated: the rating "low" was refused for its mass. held_by_bond: nothing else
-    holds it. never_plain: such an item never gets more than GO WITH CONDITIONS.
+    consequence: as rated; underrated: the rating "low" was refused for its mass. never_plain: such an item never gets
+    more than GO WITH CONDITIONS. Screws or clamps beside the tape excuse nothing: nobody has shown what they hold.
     """
 
     item: Item
@@ -22,7 +22,6 @@ class Standing:
     tape: TapeClassCard
     consequence: str
     underrated: bool
-    held_by_bond: bool
     never_plain: bool
     why_never_plain: str
 
@@ -41,7 +40,6 @@ def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
     tape = next(tape for tape in job.tape if tape.name == item.tape)
     kind = cards.kinds[item.kind] if item.kind else None
     material = item.material or (kind.material if kind else "")
-    held_by_bond = item.also_held_by in (None, "nothing")
     heavy = item.mass_kg > float(cards.planning["bonded_only_mass"].decided.value)
     reasons = [
         text
@@ -60,7 +58,6 @@ def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
         tape=cards.tapes[tape.kind],
         consequence=consequence,
         underrated=underrated,
-        held_by_bond=held_by_bond,
-        never_plain=held_by_bond and bool(reasons),
+        never_plain=bool(reasons),
         why_never_plain=", ".join(reasons),
     )

@@ -47,6 +47,11 @@ def kept_ratios(job: Job, tape: str) -> tuple[KeptRatio, ...]:
     )
 
 
+def pad_areas(item: Item) -> tuple[float, ...]:
+    """Return the area of each pad of an item. [m²]"""
+    return tuple(mount.pad.area_m2 for mount in item.mount)
+
+
 def typed_links(item: Item, place: str, cards: Cards) -> dict[str, dict[Part, tuple[Number | None, str]]]:
     """Return for each mount the links whose strength somebody typed: link tables and fasteners."""
     shared: dict[Part, tuple[Number | None, str]] = {}

@@ -107,7 +107,14 @@ class AnswerPage(JobPage):
     def _lead(self, answer: Answer, assessed: ItemAssessment | None) -> list[Node]:
         assessment, system = answer.assessment, answer.job.job.show
         several = len(assessment.items) > 1
-        nodes = [el("h1", answer.job.job.name, " ", el("span", assessment.word, class_="word"))]
+        nodes = [
+            el(
+                "h1",
+                answer.job.job.name,
+                " ",
+                el("span", assessment.word, class_="word go" if assessment.word.startswith("GO") else "word"),
+            )
+        ]
         if several:
             chosen = self._number(assessment)
             nodes.append(

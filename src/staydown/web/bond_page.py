@@ -211,6 +211,8 @@ class BondPage(JobPage):
                 note=act.values.get("note", ""),
             )
         except BadInput as error:
+            if how != "spoiled":  # its form has no field that the mistake belongs to
+                raise
             self.errors = {"note": " ".join(told(one) for one in error.findings)}
             return
         self.asking, self.notice = "", f"{name} is written down."

@@ -20,7 +20,7 @@ from staydown.web.desks import Desks
 from staydown.web.guard import is_here
 from staydown.web.sheet import Act, Node, Sheet, button, el, told
 from staydown.workbench.desk import Answer, Desk
-from staydown.workbench.edit_job import as_toml, change_for, echo_of, field_at
+from staydown.workbench.edit_job import as_toml, changes_for, echo_of, field_at
 
 PAGES = (
     ("", "Answer"),
@@ -167,20 +167,22 @@ class JobPage:
         """Note that nobody knows a value, and say what that costs."""
         place = act.arg["place"]
         before = self.answer()
-        self._set(place, None)
-        self.costs[place] = f"not known. {_cost(before, self.answer())}"
+        if self._set(place, None):
+            self.costs[place] = f"not known. {_cost(before, self.answer())}"
 
-    def _set(self, place: str, text: str | None) -> None:
+    def _set(self, place: str, text: str | None) -> bool:
+        """Save a field, or say at the field what is wrong; return whether it was saved."""
         try:
-            change = change_for(place, text, self.desk.text, self.desk.cards)
-            if change is not None:
-                self.change(
-                    [change], f"{place.rpartition('.')[2].replace('_', ' ')} to {text or 'not known'}"
-                )
+            changes = changes_for(place, text, self.desk.text, self.desk.cards)
+            if changes:
+                self.change(changes, f"{place.rpartition('.')[2].replace('_', ' ')} to {text or 'not known'}")
                 self.costs.pop(place, None)
-            self.sheet_of(place).reply(place, "\0")
         except BadInput as error:
-            self.sheet_of(place).reply(place, text or "", error=" ".join(told(one) for one in error.findings))
+            words = " ".join(told(one) for one in error.findings)
+            self.sheet_of(place).reply(place, text or "", error=words)
+            return False
+        self.sheet_of(place).reply(place, "\0")
+        return True
 
     def sheet_of(self, place: str) -> Sheet:  # noqa: ARG002, pages with several sheets look at it
         """Return the sheet on which a field stands."""

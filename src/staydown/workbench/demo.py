@@ -37,7 +37,9 @@ def lay_out_demo(folder: Path, now: datetime) -> Demo:
     BadInput
         The folder holds something else.
     """
-    texts = {name: files("staydown.library").joinpath("demo", name).read_text(encoding="utf-8") for name in FILES}
+    texts = {
+        name: files("staydown.library").joinpath("demo", name).read_text(encoding="utf-8") for name in FILES
+    }
     foreign = [
         name
         for name, text in texts.items()

@@ -18,11 +18,12 @@ from staydown.storage.edit_toml import Change, edit_toml
 from staydown.storage.logbook import FILE as LOGBOOK_FILE
 from staydown.storage.logbook import HEAD_FILE
 from staydown.storage.read_cards import read_cards
-from staydown.storage.read_job import read_job_text
+from staydown.storage.read_job import JobReading, read_job_text
 from staydown.storage.save_job import ChangedOnDisk, OnDisk, job_file, read_text, save_text
 from staydown.workbench.open_job import events_and_coupons
 
 MOST_STEPS = 200  # of undo
+KEPT_READINGS = 4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,6 +68,7 @@ class Desk:
         kept = read_text(self._kept_file)
         if kept is not None and kept.mark != there.mark:  # unsettled when the program last ended
             self.text, self.conflict = kept.text, there
+        self._readings: dict[str, JobReading] = {}
         self._answer: Answer | None = None
         self._answer_of: tuple[str, tuple[int, ...]] | None = None
         self._coupons: tuple[Coupon, ...] = ()
@@ -91,7 +93,7 @@ class Desk:
     @property
     def findings(self) -> tuple[Finding, ...]:
         """Return what is wrong with the text as it is; without errors it is assessed."""
-        return read_job_text(self.text, self.file.name, self.cards).findings
+        return self._read(self.text).findings
 
     @property
     def coupons(self) -> tuple[Coupon, ...]:
@@ -158,7 +160,7 @@ class Desk:
         if text == self.text:
             return
         had = {(finding.key, finding.rule) for finding in self.findings if finding.grade == "error"}
-        found = read_job_text(text, self.file.name, self.cards).findings
+        found = self._read(text).findings
         new = [one for one in found if one.grade == "error" and (one.key, one.rule) not in had]
         if new:
             raise BadInput(new)
@@ -249,8 +251,16 @@ class Desk:
         for listener in list(self.listeners):
             listener()
 
+    def _read(self, text: str) -> JobReading:
+        """Return what came of reading a text; the last few are kept."""
+        if text not in self._readings:
+            while len(self._readings) >= KEPT_READINGS:
+                del self._readings[next(iter(self._readings))]
+            self._readings[text] = read_job_text(text, self.file.name, self.cards)
+        return self._readings[text]
+
     def _assess(self, text: str) -> Answer:
-        reading = read_job_text(text, self.file.name, self.cards)
+        reading = self._read(text)
         if reading.job is None:
             raise BadInput([one for one in reading.findings if one.grade == "error"])
         facts = Facts(cards=self.cards, coupons=self.coupons, claims=reading.job.claim, events=self._events)

@@ -6,6 +6,7 @@ import re
 import tomllib
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from staydown.foundation.errors import BadInput, UnreadableValue
@@ -21,6 +22,7 @@ from staydown.storage.read_value import UNKNOWN, read_value
 from staydown.workbench.job_words import words_of
 
 _TABLES = ("record", "records", "planning")
+_ONLY_WITH = {"lever": ("lever_side",)}  # keys that say nothing where another is not known
 _BARE_NUMBER = re.compile(r"[+-]?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
 _OWN_NAMES = {"tape": "tape"}  # a key whose value is the name of one of the job's own tables
 LONG_m = 2.0  # above it millimetres and inches are hard to read
@@ -123,6 +125,21 @@ def change_for(place: str, text: str | None, content: str, cards: Cards) -> Chan
     return None if there == value else SetKey(path=path_of(place), value=value)
 
 
+def changes_for(place: str, text: str | None, content: str, cards: Cards) -> tuple[Change, ...]:
+    """Return the changes that give a key the text of a form; what says nothing without it becomes unknown with it.
+
+    Raises
+    ------
+    BadInput
+        The text breaks a rule of its field.
+    """
+    table, _, key = place.rpartition(".")
+    unknown = text is None or not text.strip()
+    places = [place, *(f"{table}.{other}" for other in _ONLY_WITH.get(key, ()) if unknown)]
+    found = [change_for(one, text, content, cards) for one in places]
+    return tuple(change for change in found if change is not None)
+
+
 def added_table(place: str, answers: Mapping[str, str], cards: Cards) -> AddTable:
     """Return the change that adds a table to an array: `item.2.mount` with its answers by key.
 
@@ -194,9 +211,15 @@ def as_toml(field: FieldShape, text: str) -> Plain:
     return text
 
 
+@lru_cache(maxsize=4)
+def _loaded(content: str) -> Mapping[str, Any]:
+    """Return the tables of a text; nobody changes them."""
+    return tomllib.loads(content)
+
+
 def value_at(content: str, place: str) -> Any:
     """Return what stands at a dotted key of a job file, None where nothing does."""
-    here: Any = tomllib.loads(content)
+    here: Any = _loaded(content)
     for part in path_of(place):
         try:
             here = here[part]
@@ -246,18 +269,22 @@ def load_echo(load_N: float) -> str:
 
 def forms(content: str, cards: Cards) -> tuple[FormTable, ...]:
     """Return every table of a job as a form, in the order of the records."""
-    content_tables = tomllib.loads(content)
+    content_tables = _loaded(content)
     return tuple(_forms_in(content_tables, (), "", content_tables, cards))
 
 
 def form_at(content: str, place: str, cards: Cards) -> FormTable | None:
     """Return one table of a job as a form, None where it is not there."""
-    return next((form for form in forms(content, cards) if form.place == place), None)
+    home, tables_now = home_of(place), _loaded(content)
+    table = value_at(content, place)
+    if home not in tables() or not isinstance(table, Mapping):
+        return None
+    return _form(table, home, place, tables_now, cards, removable=place[-1].isdigit())
 
 
 def empty_form(content: str, place: str, cards: Cards) -> FormTable:
     """Return the form of a table that is not there yet: `item.2.mount`."""
-    return _form({}, home_of(place), place, tomllib.loads(content), cards, removable=False)
+    return _form({}, home_of(place), place, _loaded(content), cards, removable=False)
 
 
 def _forms_in(
