@@ -24,6 +24,7 @@ from sample_jobs import (
 )
 from staydown.assess import Assessment, Mounted
 from staydown.evidence.coupon import Coupon
+from staydown.verdict.use_laws import peel_use
 from staydown.verdict.verdict import Word
 
 MPH_m_per_s = 0.44704
@@ -344,6 +345,58 @@ def test_wedge_loads() -> None:
     assert of_mounts(mounted, mounted.demands.force[2], "gust") == pytest.approx([258, 258, 75, 75], rel=0.01)
     assert of_mounts(mounted, mounted.demands.mean_tension, "gust")[0] == pytest.approx(161e3, rel=0.01)
     assert of_mounts(mounted, mounted.demands.line_load, "gust")[0] == pytest.approx(6.45e3, rel=0.01)
+
+
+@pytest.mark.by_hand
+def test_wedge_peels_its_tabs() -> None:
+    """1.5 mm tabs: lambda = 58.3 1/m, lambda b = 2.33; 6.45 N/mm are 230 % of 2.8 N/mm; 2 P lambda/w = 752 kPa.
+
+    Hand figures with 70 GPa; the soft end of aluminium, 68 GPa, makes lambda 0.7 % larger.
+    """
+    tabs: dict[str, Any] = {f"item.0.mount.{n}.foot_thickness_m": 0.0015 for n in range(4)}
+    straight = pulls([620e3] * 5, 296.15, "painted_steel")
+    mounted = first(assessed(wedge(), tabs, straight))
+    feet = mounted.demands.feet
+    row = row_of(mounted.table, "gust", "hot")
+
+    assert feet.kinds == ("flexible",) * 4
+    assert of_mounts(mounted, feet.rate, "gust")[0] == pytest.approx(58.3, rel=0.01)
+    assert of_mounts(mounted, feet.number, "gust")[0] == pytest.approx(2.33, rel=0.01)
+    assert of_mounts(mounted, mounted.demands.peel, "gust")[0] == pytest.approx(6.45e3, rel=0.01)
+    assert of_mounts(mounted, mounted.demands.edge_stress, "gust")[0] == pytest.approx(752e3, rel=0.01)
+    assert of_mounts(mounted, mounted.demands.peak_tension, "gust")[0] > 620e3
+    assert mounted.checks.level(row, 0) == "none"  # no strip was peeled: straight pulls prove nothing here
+    assert peel_use(of_mounts(mounted, mounted.demands.peel, "gust")[0], 2.8e3) == pytest.approx(
+        2.30, rel=0.01
+    )
+
+
+@pytest.mark.by_hand
+def test_wedge_on_thicker_feet() -> None:
+    """Plates of 5 mm: lambda b = 0.95, rigid: no edge peels."""
+    plates = {f"item.0.mount.{n}.foot_thickness_m": 0.005 for n in range(4)}
+    mounted = first(assessed(wedge(), plates))
+
+    assert mounted.demands.feet.kinds == ("rigid",) * 4
+    assert of_mounts(mounted, mounted.demands.feet.number, "gust")[0] == pytest.approx(0.95, rel=0.01)
+    assert max(of_mounts(mounted, mounted.demands.peel, "gust")) == 0.0
+
+
+@pytest.mark.by_hand
+def test_a_card_slides_ten_millimetres_under_a_foot() -> None:
+    """A foot of 50 mm that lost 10: section 0.8^2 = 0.64, edge stress x 1.56, and growing with every strip after."""
+    thick = {f"item.0.mount.{n}.foot_thickness_m": 0.012 for n in range(4)}
+    assessment = assessed(rubber_roof("painted_steel"), thick, PULLED)
+    unzip = first(assessment).unzip
+    assert unzip is not None
+    (opened,) = [step for step in unzip.steps if step.opened_m == pytest.approx(0.010)]
+    growth = [step.growth for step in unzip.steps]
+
+    assert float(opened.section.value) == pytest.approx(0.64, rel=0.01)
+    assert 1 / float(opened.section.value) == pytest.approx(1.56, rel=0.01)
+    assert growth == sorted(growth)
+    assert "rises by 56 % for that alone" in unzip.sentence
+    assert "rises by 56 % for that alone" in words(assessment)
 
 
 @pytest.mark.by_hand

@@ -8,7 +8,7 @@ import pytest
 
 from web_server import AXE, Server, missing
 
-PAGES = ("", "details", "bond", "papers")
+PAGES = ("", "details", "bond", "shop", "papers")
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])

@@ -52,7 +52,7 @@ def test_three_kinds_of_foot(thickness_mm: float, number: float, kind: str) -> N
     ).feet
     found = at(feet.number, (0, HIGH, 0))
 
-    assert found == pytest.approx(number * (70 / 68) ** 0.25, rel=3e-3)
+    assert found == pytest.approx(number * (70 / 68) ** 0.25, rel=6e-3)
     assert feet.kinds == (kind,) * 4
     assert at(feet.rigid_from, (0, HIGH, 0)) == pytest.approx(
         1e-3 * thickness_mm * found ** (4 / 3), rel=1e-9
@@ -73,7 +73,7 @@ def test_a_foot_that_bends_is_judged_by_the_worse() -> None:
 
 @pytest.mark.by_hand
 def test_edge_stress_of_the_reported_force() -> None:
-    """2 lambda (N + lambda (M - N L/2))/W with the reported pull and moment of each foot, N and M - N L/2 not below 0."""
+    """2 lambda (N + lambda (M - N L/2))/W with the reported pull and moment of each foot, neither part below 0."""
     demands = demands_of(on_all(foot_thickness_m=0.002))
     pull = np.asarray(demands.force[2].value)[:, HIGH]
     moments = [np.abs(np.asarray(one.value))[:, HIGH] for one in demands.moment[:2]]
@@ -176,7 +176,7 @@ def test_shear_of_a_foam_is_even_and_of_a_rigid_adhesive_is_not() -> None:
 
 
 def test_lost_mounts_peel_too() -> None:
-    """Feet that bend make the rest of a group worse after a loss than rigid ones do, and no peel coupon means no answer."""
+    """With feet that bend and no peel coupon nobody knows what a loss does; with rigid feet the coupons say."""
     thick = assessed(known_panel(), on_all(foot_thickness_m=0.03), panel_coupons())
     thin = assessed(known_panel(), on_all(foot_thickness_m=0.003), panel_coupons())
 

@@ -35,7 +35,7 @@ def check(job: str, as_json: bool, quiet: bool, strict: bool) -> int:
     else:
         from staydown.outputs.answer_text import answer_text
 
-        for finding in checked.warnings:
+        for finding in checked.folder.warnings:
             click.echo(finding.line_of_text(), err=True)
         click.echo(answer_text(assessment, checked.assumptions))
     return 1 if strict and assessment.word in ("NO", "NOT PROVEN") else 0

@@ -18,8 +18,8 @@ def demo(folder: str, as_json: bool, quiet: bool) -> None:
 
     FOLDER is made if it is not there (default: staydown-demo in the current folder).
     """
-    from staydown.outputs.answer_text import answer_text, quiet_text
-    from staydown.outputs.demo_text import demo_text
+    from staydown.outputs.answer_text import first_page_text, quiet_text
+    from staydown.outputs.demo_text import closing_text, demo_text
     from staydown.workbench.demo import lay_out_demo
 
     shown = lay_out_demo(Path(folder), datetime.now(UTC))
@@ -35,5 +35,6 @@ def demo(folder: str, as_json: bool, quiet: bool) -> None:
     elif quiet:
         click.echo(f"before\n{quiet_text(before.assessment)}\nafter\n{quiet_text(after.assessment)}")
     else:
-        click.echo(demo_text(before.assessment, shown.changed, str(shown.folder)))
-        click.echo(answer_text(after.assessment, after.assumptions))
+        click.echo(demo_text(before.assessment, shown.changed))
+        click.echo(first_page_text(after.assessment))
+        click.echo(closing_text(after.assessment, str(shown.folder)))

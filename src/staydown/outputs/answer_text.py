@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staydown.advice.assumptions import Assumption
-from staydown.assess import Assessment, ItemAssessment
+from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.findings import Finding
 from staydown.outputs.assumption_text import assumptions_text
 from staydown.outputs.cautions import cautions_for
-from staydown.outputs.columns import WIDTH, clean, headline, listed, wrap
+from staydown.outputs.columns import WIDTH, clean, cut, headline, listed, wrap
 from staydown.outputs.evidence_text import chain_text, claims_text, coupons_text, some
 from staydown.outputs.roof_text import item_rank, roof_text
 from staydown.outputs.sentences import lead_sentences
@@ -49,6 +49,19 @@ def answer_text(
     blocks.append(claims_text(assessment, width))
     blocks.append(_doubts(assessment.findings, width))
     blocks.append(["Cautions", "", *listed(cautions_for(assessment), width)])
+    return "\n\n".join("\n".join(block) for block in blocks if block)
+
+
+def first_page_text(assessment: Assessment, width: int = 80) -> str:
+    """Return what one reads first of a job: word, roof, and of each item why, what next, on which conditions."""
+    job, system = assessment.job.job, assessment.job.job.show
+    items = sorted(assessment.items, key=item_rank)
+    blocks = [headline(job.name, assessment.word, width), roof_text(assessment, width)]
+    told: dict[Conditions, str] = {}
+    for item in items:
+        blocks.append(["-" * width])
+        blocks += _first_page(item, item.item.name, told, system, width)
+        told.setdefault(item.verdict.conditions, item.item.name)
     return "\n\n".join("\n".join(block) for block in blocks if block)
 
 
@@ -96,6 +109,14 @@ def _count(items: Sequence[ItemAssessment]) -> str:
     return f"{len(items)} items: {told}. The worst word is the word of the whole; worst first below."
 
 
+def _path(assessed: ItemAssessment, mounted: Mounted) -> str:
+    """Return the path of the use that governs, as `explain` takes it."""
+    top = mounted.governing
+    case = mounted.table.cases[top.case]
+    words = (assessed.item.name, case.name, case.exposure.season, mounted.demands.mounts[top.mount], "use")
+    return "/".join(clean(word) for word in words)
+
+
 def _first_page(
     assessed: ItemAssessment, title: str, told: dict[Conditions, str], system: str, width: int
 ) -> list[list[str]]:
@@ -108,6 +129,9 @@ def _first_page(
     if left > 0:
         reasons += wrap(f"and {left} more, after the tables", width, first="    ")
     blocks.append(["  Why", *reasons])
+    if assessed.mounted is not None:
+        path = cut(f"'{_path(assessed, assessed.mounted)}'", width - 4)
+        blocks.append(["  How that was worked out, down to what you typed: staydown explain JOB \\", f"    {path}"])
     for head, texts in (("Do next", verdict.find_out), ("What would change the answer", verdict.changes)):
         if texts:
             blocks.append([f"  {head}", *listed(texts, width, indent=4, numbered=True)])

@@ -10,7 +10,7 @@ from staydown.assess import Assessment
 WIDTH = 80
 
 
-def demo_text(before: Assessment, changed: Sequence[tuple[str, str, int]], folder: str) -> str:
+def demo_text(before: Assessment, changed: Sequence[tuple[str, str, int]]) -> str:
     """Return what stands before the second answer: the first answer in short, and the change."""
     lines = [f"An invented van with {len(before.items)} things on its roof, held by foam tape.", ""]
     lines.append("First look:")
@@ -21,6 +21,19 @@ def demo_text(before: Assessment, changed: Sequence[tuple[str, str, int]], folde
     lines += ["", "One change to the job:"]
     for was, now, times in changed:
         lines += [f"  was  {was}", f"  now  {now}" + (f"   ({times} times)" if times > 1 else "")]
-    lines += ["", f"The files are in {folder}: edit job.toml, then `staydown check {folder}`.", ""]
-    lines.append("The answer after the change:")
+    lines += ["", "The answer after the change, its first page:"]
     return "\n".join([*lines, ""])
+
+
+def closing_text(after: Assessment, folder: str) -> str:
+    """Return the last lines of the demo: the word once more, and where to go from here."""
+    words = ", ".join(f"{item.item.name}: {item.verdict.word}" for item in after.items)
+    lines = ["", "-" * WIDTH, "", *textwrap.wrap(f"{after.job.job.name} after the change: {words}", WIDTH), ""]
+    for command, does in (
+        ("check", "the whole answer, case by case"),
+        ("plan", "the tests worth making next"),
+        ("report", "the same on paper"),
+        ("serve", "the same in the browser"),
+    ):
+        lines.append(f"  staydown {command} {folder}".ljust(40) + f" {does}"[: WIDTH - 40])
+    return "\n".join([*lines, "", "Edit job.toml there and check again. The figures of this demo are invented."])

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 
@@ -198,26 +199,9 @@ class Belief:
         """Return the belief as if that face alone could let go."""
         return replace(self, faces=(face,))
 
-    def parameters(self) -> dict[str, dict[str, float]]:
+    def parameters(self) -> Mapping[str, Mapping[str, float]]:
         """Return 5 %, median and 95 % of the parameters of the face that decides for 1 h at 23 °C, by name and unit."""
-        hour = Exposure(lasts_s=HOUR_s, temperature_K=REFERENCE_K, season="hot")
-        name = self.deciding_face(hour, 0.9, 0.95)
-        face = next(f for f in self.faces if f.face == name)
-        nodes, weight = face.part.nodes, face.sample.weight
-        alone = self.only(face)
-        term = np.zeros(1)
-        question = alone._strength_question(face, np.zeros(1), term, 0.5)
-        strength = [float(10.0 ** quantile([question], share)[0]) for share in SHARES]
-        shown = {
-            "stress_1h_23C_Pa": strength,
-            "slope": weighted_quantiles(nodes.slope, weight, SHARES),
-            "activation_energy_J_per_mol": weighted_quantiles(nodes.energy_J_per_mol, weight, SHARES),
-            "scatter_log10_life": weighted_quantiles(nodes.scatter, weight, SHARES),
-        }
-        return {
-            key: {"low_5": low, "median": middle, "high_95": high}
-            for key, (low, middle, high) in shown.items()
-        }
+        return _parameters(self)
 
     def draws(self, count: int, generator: np.random.Generator) -> Draws:
         """Return equally likely draws for life sums and chances, faces independent of each other."""
@@ -250,3 +234,25 @@ class Belief:
     @staticmethod
     def _none(pairs: Sequence[object]) -> Array:
         return np.full(len(pairs), np.nan)
+
+
+@lru_cache(maxsize=128)
+def _parameters(belief: Belief) -> Mapping[str, Mapping[str, float]]:
+    hour = Exposure(lasts_s=HOUR_s, temperature_K=REFERENCE_K, season="hot")
+    name = belief.deciding_face(hour, 0.9, 0.95)
+    face = next(f for f in belief.faces if f.face == name)
+    nodes, weight = face.part.nodes, face.sample.weight
+    alone = belief.only(face)
+    term = np.zeros(1)
+    question = alone._strength_question(face, np.zeros(1), term, 0.5)
+    strength = [float(10.0 ** quantile([question], share)[0]) for share in SHARES]
+    shown = {
+        "stress_1h_23C_Pa": strength,
+        "slope": weighted_quantiles(nodes.slope, weight, SHARES),
+        "activation_energy_J_per_mol": weighted_quantiles(nodes.energy_J_per_mol, weight, SHARES),
+        "scatter_log10_life": weighted_quantiles(nodes.scatter, weight, SHARES),
+    }
+    return {
+        key: {"low_5": low, "median": middle, "high_95": high}
+        for key, (low, middle, high) in shown.items()
+    }

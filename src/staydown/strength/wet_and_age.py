@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from functools import lru_cache
 
 import numpy as np
 
@@ -52,8 +53,9 @@ def _told(measured: Number | None, typed_ratios: Sequence[Number], planning: Pla
     return kept
 
 
+@lru_cache(maxsize=64)
 def _worst_seen(group: CouponGroup, belief: Belief) -> Number | None:
-    """Return the middle of what conditioned coupons that fell or broke kept against the middle of the dry belief. [1]"""
+    """Return the middle of what conditioned coupons kept that fell or broke, against the dry belief's middle. [1]"""
     slope = belief.parameters()["slope"]["median"]
     seen = [c for c in group.conditioned if c.result in ("broke", "fell") and c.stress_Pa]
     if not seen:

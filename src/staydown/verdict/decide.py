@@ -212,6 +212,12 @@ def conditions(brief: Brief) -> tuple[str, ...]:
         if card.band.basis == "typed"
     ]
     standing = brief.standing
+    side = max(standing.item.length_m, standing.item.width_m)
+    if brief.demands.flexible is None and side > float(brief.planning["rigid_side"].decided.value):
+        named.append(
+            "the item was taken as rigid, the favourable end, since neither its kind nor its stiffness is known: one "
+            "that bends pries harder at its feet"
+        )
     if standing.never_plain:
         named.append(_retention(brief))
         told = "" if _not_redundant(brief) else f": {_one_lost(brief)}"

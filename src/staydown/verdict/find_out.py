@@ -8,13 +8,14 @@ import numpy as np
 
 from staydown.foundation.exposure import Mode
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting
-from staydown.strength import classical_laws, tolerance_laws
+from staydown.strength import classical_laws, rupture_laws, tolerance_laws
 from staydown.verdict.brief import Brief
 from staydown.verdict.checks import COVERED, HIGH
 from staydown.verdict.foot_text import peels_wanted
 
 MOST = 3
 PULLED_TOGETHER = ("upper bond", "lower bond", "coating", "skin")
+PULL_s = 8.0  # a pull by hand through a scale; common practice, no source
 PULLS = 5  # the tolerance factor falls steeply to five coupons and slowly after; common practice, no source
 
 
@@ -109,12 +110,30 @@ def _pull_text(
     mean = float(classical_laws.mean_needed(stress_Pa, factor, scatter, kept_hot, _kept(brief)))
     side = float(planning["coupon_side"].decided.value)
     force = mean * side**2
+    most = _most_of_class(brief)
+    if mean > most:
+        return (
+            f"a change before any test: for {_cases(brief, rows)} pulls {where} would have to average "
+            f"{both(mean, 'Pa', brief.system)}, and such a tape hardly reaches {both(most, 'Pa', brief.system)}. "
+            "Bring the line of pull to the middle of the pads, or take larger or more of them"
+        )
     what = "straight pull-offs on the prepared roof" if mode == "tension" else "double-lap shear pulls"
     return (
         f"{PULLS} {what} {where}, for {_cases(brief, rows)}: squares of "
         f"{1e3 * side:.0f} x {1e3 * side:.0f} mm must average {both(mean, 'Pa', brief.system)} at "
         f"{100 * scatter:.0f} % scatter, that is {both(force, 'N', brief.system)} or "
         f"{force / STANDARD_GRAVITY_m_per_s2:.0f} kg each"
+    )
+
+
+def _most_of_class(brief: Brief) -> float:
+    """Return the stress at which a pull of the best tape of this class would break. [Pa]"""
+    tape = brief.standing.tape
+    static_s = rupture_laws.ramp_static_life(PULL_s, tape.slope.likely)
+    return float(
+        rupture_laws.stress_for_life(
+            static_s, tape.strength_1h_23C.high, rupture_laws.HOUR_s, tape.slope.likely
+        )
     )
 
 
