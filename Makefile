@@ -78,6 +78,7 @@ format: .venv/.dev
 docs: .venv/.run
 	$(PY) tools/write_symbols.py
 	$(PY) tools/write_commands.py
+	$(PY) tools/write_readme_answer.py
 
 bench: .venv/.run
 	$(PY) benchmarks/whole_process.py

@@ -121,13 +121,13 @@ def proven(mounted: Mounted, case: str = "gust") -> float:
 
 
 def test_lever_coupons_speak_for_mounts_pried_no_harder() -> None:
-    """Weak ones pried hard enough lower what is proven; pried less than the mount they change nothing."""
+    """Weak ones lower what is proven, and pried less than the mount they are no better news than pried as hard."""
     without = proven(first(assessed(known_panel(), {}, panel_coupons())))
     hard = proven(first(assessed(known_panel(), {}, [*panel_coupons(), *lever_coupons(0.4e6, 0.03)])))
     mild = proven(first(assessed(known_panel(), {}, [*panel_coupons(), *lever_coupons(0.4e6, 0.0005)])))
 
     assert hard < without
-    assert mild == without
+    assert mild < without
 
 
 def test_lever_coupons_alone_prove_tension() -> None:

@@ -275,10 +275,12 @@ def test_more_strength_never_takes_redundancy_away() -> None:
         assert value(two.air_speed) >= value(one.air_speed)
 
 
-def test_only_cruise_and_gust_are_judged() -> None:
-    """Storms, handling and heat belong to the whole item: the four rows are cruise and gust, hot and cold."""
+def test_only_cruise_and_gusts_are_judged() -> None:
+    """Storms, handling and heat belong to the whole item: the rows are cruise and gusts, hot and cold."""
     table = first(assessed(known_panel())).table
 
     assert set(judged(table)) == {
-        row_of(table, name, season) for name in ("cruise", "gust") for season in ("hot", "cold")
+        row_of(table, name, season)
+        for name in ("cruise", "gust", "crosswind left", "crosswind right")
+        for season in ("hot", "cold")
     }

@@ -226,13 +226,14 @@ def test_a_job_of_one_item_keeps_its_comments(job: JobFolder) -> None:
 
 @pytest.mark.by_hand
 def test_the_guide_says_what_the_laws_say(job: JobFolder, tmp_path: Path) -> None:
-    """One page a phase; the panel's feet of 100 x 80 mm are pressed with 827 N, the dome's of 60 x 60 mm with 372 N."""
+    """One page a phase; every foot with 15 psi on its pad, in newtons and pounds."""
     weather = Weather(air_K=291.15, humidity=0.6, surface_K=290.15)
     _, sheets = write_guides(job.folder, None, weather, Mix(), tmp_path / "out", "letter")
     texts = {sheet.item: words_of(sheet.file) for sheet in sheets}
 
-    assert "827 N (186 lb)" in texts["panel"]
-    assert "372 N (84 lb)" in texts["antenna dome"]
+    for item in job.job.item:
+        force_N = 15 * 6894.757293168 * item.mount[0].pad.area_m2
+        assert f"{force_N:.0f} N ({force_N / 4.4482216152605:.0f} lb)" in texts[item.name]
     assert "6.9 K (12.4 °F)" in texts["panel"]  # 17 degC over a dew point of 10.1 degC
     for wanted in ("STOP if:", "best before", "Mix the wipe.", "177 mL", "No drive before"):
         assert wanted in texts["panel"]

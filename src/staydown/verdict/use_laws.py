@@ -151,8 +151,9 @@ def peel_use(line_load_N_per_m: Value, proven_N_per_m: Value) -> Value:
 
 @law(
     unit="Pa",
-    source="definition: where coupons pulled with such a lever speak too, the lesser of both; the one that exists",
-    method="lesser of what straight pulls and pulls with a lever prove, where the lever coupons were pried as hard",
+    source="definition: the lesser of both. Lever coupons that were pried less than the mount limit it all the same, "
+    "and give it no credit of their own",
+    method="lesser of what straight pulls and pulls with a lever prove; a lever alone counts where it pried as hard",
 )
 def lesser_of_straight_and_lever(straight_Pa: Value, with_lever_Pa: Value, pried_as_hard: Value) -> Value:
     """Return what is proven in tension by straight pulls and by pulls with a lever. [Pa]
@@ -166,12 +167,16 @@ def lesser_of_straight_and_lever(straight_Pa: Value, with_lever_Pa: Value, pried
 
     Examples
     --------
-    >>> float(lesser_of_straight_and_lever(300e3, 200e3, 1.0)), float(lesser_of_straight_and_lever(300e3, 200e3, 0.0))
-    (200000.0, 300000.0)
+    >>> float(lesser_of_straight_and_lever(300e3, 200e3, 0.0))
+    200000.0
+    >>> float(lesser_of_straight_and_lever(float("nan"), 200e3, 0.0))
+    nan
     >>> float(lesser_of_straight_and_lever(float("nan"), 200e3, 1.0))
     200000.0
     """
-    return np.where(np.asarray(pried_as_hard) > 0.0, np.fmin(straight_Pa, with_lever_Pa), straight_Pa)
+    lesser = np.fmin(straight_Pa, with_lever_Pa)
+    alone = np.isnan(straight_Pa) & (np.asarray(pried_as_hard) <= 0.0)
+    return np.where(alone, np.nan, lesser)
 
 
 @law(
