@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from sample_jobs import HOUR_s, PANEL, cards, changed, hangs, job_of, pulls
-
+from sample_jobs import PANEL, HOUR_s, cards, changed, hangs, job_of, pulls
 from staydown.assess import Assessment, Facts, assess
 from staydown.evidence.coupon import Coupon
 

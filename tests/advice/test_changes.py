@@ -79,7 +79,7 @@ foot_material = "aluminium"
 def text_of(lever_mm: float, length_mm: float = 90, show: str = "metric", rows: int = 3) -> str:
     """Return the text of a panel on rows of two feet."""
     text = TEXT.format(show=show) + "".join(
-        LINK.format(part) for part in ("item frame", "fastener", "bracket")
+        LINK.format(part) for part in ("item frame", "fastener", "bracket", "upper bond")
     )
     for along, behind in list(zip(("front", "second", "rear"), (120, 700, 1360), strict=True))[-rows:]:
         for across, left in (("left", 310), ("right", -310)):
@@ -264,7 +264,7 @@ connection_height = "0 mm"
 
 def eight_feet(lever_mm: float) -> str:
     """Return the rigid panel of 58 1/4 x 26 1/2 in on eight feet of 3 x 2 in, levers mirrored."""
-    text = EIGHT_FEET + "".join(LINK.format(part) for part in ("item frame", "fastener", "bracket"))
+    text = EIGHT_FEET + "".join(LINK.format(part) for part in ("item frame", "fastener", "bracket", "upper bond"))
     for row, behind in enumerate((100, 500, 980, 1380), start=1):
         for side, left, lever in (("left", 280, -lever_mm), ("right", -280, lever_mm)):
             text += FOOT.format(row=row, side=side, behind=behind, left=left, lever=lever)

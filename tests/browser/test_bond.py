@@ -119,6 +119,9 @@ def test_a_photo_is_kept_and_shown(server: Server, tab: Any, job_folder: Path, w
         {"name": "x.jpg", "mimeType": "image/jpeg", "buffer": a_picture()}
     )
     form.get_by_role("button", name="Keep the photo").click()
+    page.wait_for_timeout(
+        2000
+    )  # a second counts as held from the hanging on; what ends must have lasted longer
     page.get_by_role("button", name="hang 10 taken down, still holding").click()
     expect(page.get_by_role("link", name="photo 1")).to_be_visible()
 

@@ -6,6 +6,7 @@ import re
 from pathlib import Path
 
 import pytest
+
 import write_readme_answer
 
 TOP = Path(__file__).resolve().parents[2]

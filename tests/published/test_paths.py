@@ -6,8 +6,10 @@ import ast
 import importlib
 import pkgutil
 from collections.abc import Mapping
+from datetime import UTC, datetime
 from functools import cache
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any
 
 import pytest
@@ -18,6 +20,10 @@ from known_jobs import known_panel, panel_coupons
 from sample_jobs import PUCK, changed, hangs, puck_coupons, pulls
 from staydown.evidence.coupon import Coupon
 from staydown.foundation.law import LAWS
+from staydown.making.guide import Mix, Weather
+from staydown.workbench.demo import lay_out_demo
+from staydown.workbench.sheets import guide_of
+from staydown.workbench.upkeep import roadside_of, upkeep_of
 
 for _module in pkgutil.walk_packages(staydown.__path__, "staydown."):
     if _module.name.endswith("_laws"):
@@ -53,6 +59,24 @@ ON_THE_TRAIL = {
     "spread.pad_laws.peak_tension": "checks",
     "spread.pad_laws.pad_shear": "checks",
     "spread.pad_laws.mean_tension": "demands",
+    "spread.foot_laws.bed_stiffness": "checks",  # Hetenyi
+    "spread.foot_laws.foot_rate": "checks",
+    "spread.foot_laws.foot_edge_stress": "checks",
+    "spread.foot_laws.foot_bending_moment": "demands",
+    "spread.foot_laws.pulled_length": "demands",
+    "spread.foot_laws.shape_factor": "checks",  # Gent & Lindley
+    "spread.foot_laws.apparent_modulus": "checks",
+    "spread.foot_laws.with_bulk": "checks",
+    "spread.lap_laws.sheet_stiffness": "checks",  # Volkersen
+    "spread.lap_laws.shear_lag": "checks",
+    "spread.lap_laws.imbalance": "checks",
+    "spread.lap_laws.lap_shear_factor": "checks",
+    "spread.lap_laws.lap_thermal_shear": "checks",  # Shigley 9-7
+    "spread.lap_laws.peak_shear": "checks",
+    "spread.lap_laws.lap_bending_number": "checks",  # Goland & Reissner
+    "spread.lap_laws.edge_moment_factor": "checks",
+    "spread.lap_laws.bent_lap_factor": "checks",
+    "spread.lap_laws.larger_factor": "checks",
     "strength.tolerance_laws.tolerance_factor": "capacity",  # CMH-17
     "strength.tolerance_laws.lower_bound_of_logs": "capacity",
     "strength.success_run_laws.success_run_reliability": "capacity",  # MIL-HDBK-781
@@ -87,6 +111,7 @@ BESIDE = {
     "strength.success_run_laws.success_run_reliability_longer": "planning of hang tests",
     "strength.success_run_laws.success_run_time_ratio": "planning of hang tests",
     "strength.success_run_laws.demonstrated_reliability": "planning of hang tests",
+    "evidence.slip_laws.slip_strain": "slip marks read at inspections; tests/evidence walks one through the logbook",
     "strength.tolerance_laws.tolerance_factor_natrella": "check of the exact factor by hand",
 }
 
@@ -125,17 +150,33 @@ def everything() -> tuple[dict[str, Any], list[Coupon]]:
 
 @cache
 def trails() -> tuple[dict[str, set[str]], frozenset[str]]:
-    """Return the laws behind each part of two answers, and the laws that were called for them."""
+    """Return the laws behind each part of three answers, and the laws that were called for them."""
     found: dict[str, set[str]] = {}
     odd = hangs(
         [7.7e4] * 5, 0.41e6, 356.15, "gelcoat"
     )  # coupons that no other test has, so that nothing is remembered
     jobs = [(everything()[0], [*everything()[1], *odd]), (PUCK, [*puck_coupons(), *puck_coupons()[:1]])]
+    glued = {"tape.0.kind": "rigid two-part adhesive", "item.0.mount.0.foot_thickness_m": 0.002}
+    jobs.append((changed(PUCK, glued), puck_coupons()))
     with calls_of_laws() as called:
         for tables, coupons in jobs:
             for part, laws in laws_of(first(assessed(tables, {}, coupons))).items():
                 found.setdefault(part, set()).update(laws)
     return found, frozenset(called)
+
+
+@cache
+def called_in_the_shop() -> frozenset[str]:
+    """Return the laws that the bonding guide and the upkeep of the demo call."""
+    with TemporaryDirectory() as name, calls_of_laws() as called:
+        now = datetime(2026, 6, 1, 12, tzinfo=UTC)
+        demo = lay_out_demo(Path(name) / "job", now)
+        weather = Weather(air_K=293.15, humidity=0.5, surface_K=295.15, dwell_K=293.15)
+        for item in demo.after.assessment.items:
+            guide_of(demo.after.assessment, item, weather, Mix(volume_m3=1e-3))
+        upkeep_of(demo.folder, now)
+        roadside_of(demo.folder, "panel", ["front left"])
+    return frozenset(called)
 
 
 def laws_in_published_tests() -> dict[str, set[str]]:
@@ -169,7 +210,7 @@ def test_a_procedure_of_the_answer_calls_the_law(law: str) -> None:
 def test_every_published_check_is_of_a_law_in_use() -> None:
     """Each law that a published test names is on the trail, is called for an answer, or is told what it is for."""
     on_trail, called = trails()
-    known = set().union(*on_trail.values()) | called | set(BESIDE)
+    known = set().union(*on_trail.values()) | called | called_in_the_shop() | set(BESIDE)
     loose = {law: files for law, files in laws_in_published_tests().items() if law not in known}
 
     assert loose == {}

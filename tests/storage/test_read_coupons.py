@@ -358,9 +358,8 @@ def test_side_of_a_pried_coupon(
 ) -> None:
     """The side along the lever is read off a rectangle, the longer one where the direction is not told."""
     lever = "5 mm" if mode == "cleavage" else ""
-    (coupon,) = read_coupons_csv(
-        written(tmp_path, row(mode=mode, area=area, lever=lever, lever_direction=direction)), today=TODAY
-    )
+    cells = {"mode": mode, "area": area, "lever": lever, "lever_direction": direction}
+    (coupon,) = read(tmp_path, row(**cells), head=head_of(**cells))
 
     assert coupon.along_m == along_m
 

@@ -25,7 +25,9 @@ def corners(
 def mount(name: str, behind_m: float, left_m: float, **more: Any) -> dict[str, Any]:
     """Return a mount with a pad 80 mm x 50 mm and a lever across it."""
     own = {"name": name, "behind_m": behind_m, "left_m": left_m, "pad": {"length_m": 0.08, "width_m": 0.05}}
-    return own | {"lever_m": 0.004, "lever_direction": "across"} | more
+    # feet thick enough not to bend on their tape: bending feet have tests of their own
+    stiff = {"foot_thickness_m": 0.04, "foot_material": "aluminium"}
+    return own | {"lever_m": 0.004, "lever_direction": "across"} | stiff | more
 
 
 def panel(name: str = "forward panel", **more: Any) -> dict[str, Any]:

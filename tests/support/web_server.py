@@ -111,7 +111,8 @@ def status_of(url: str, **headers: str) -> int:
         with opener.open(request, timeout=10) as answer:
             return int(answer.status)
     except urllib.error.HTTPError as error:
-        return error.code
+        with error:
+            return error.code
 
 
 class Stay(urllib.request.HTTPRedirectHandler):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,7 +17,9 @@ if TYPE_CHECKING:
 @click.option("--port", type=click.IntRange(1, 65535), help="Default: 8420, or any that is free.")
 @click.option("--no-browser", is_flag=True, help="Open no browser.")
 @click.option("--lan", is_flag=True, help="Let a phone in your network in, after pairing with a code.")
-def serve(job: str | None, port: int | None, no_browser: bool, lan: bool) -> None:
+@click.option("--json", "as_json", is_flag=True, help="The addresses as one JSON object, once it answers.")
+@click.option("--quiet", is_flag=True, help="Print nothing.")
+def serve(job: str | None, port: int | None, no_browser: bool, lan: bool, as_json: bool, quiet: bool) -> None:
     """Open the workbench in the browser: roof, answer, tests, papers. Nothing leaves this machine.
 
     JOB is a folder with a job.toml; without it the first page offers ways to one. Stop with Ctrl-C.
@@ -25,7 +28,13 @@ def serve(job: str | None, port: int | None, no_browser: bool, lan: bool) -> Non
 
     place = None if job is None else Path(job)
     try:
-        run(place, port=port, lan=lan, browser=not no_browser, say=_say)
+        run(
+            place,
+            port=port,
+            lan=lan,
+            browser=not no_browser,
+            say=_json if as_json else _nothing if quiet else _say,
+        )
     except OSError as error:
         if port is None or error.filename is not None:
             raise
@@ -43,3 +52,17 @@ def _say(served: Served) -> None:
     elif served.lan:
         click.echo("This machine is in no network now: no phone can come in.", err=True)
     click.echo("Stop with Ctrl-C.")
+
+
+def _json(served: Served) -> None:
+    answer = {
+        "format": "staydown-serve-1",
+        "url": served.url,
+        "lan_url": served.lan_url or None,
+        "code": served.code or None,
+    }
+    click.echo(json.dumps(answer))
+
+
+def _nothing(_: Served) -> None:
+    return

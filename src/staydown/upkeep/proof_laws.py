@@ -26,7 +26,7 @@ def lever_factor(lever_m: Value, pad_side_m: Value) -> Value:
 
     Examples
     --------
-    >>> lever_factor(0.003, 0.0508)
+    >>> float(lever_factor(0.003, 0.0508))
     1.3543
     """
     return 1 + 6 * np.abs(lever_m) / pad_side_m

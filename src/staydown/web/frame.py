@@ -29,6 +29,7 @@ PAGES = (
     ("shop", "In the shop"),
     ("papers", "Papers"),
 )
+OTHERS_WAIT_s = 0.25
 LOOK = Path(__file__).parent / "static"
 
 
@@ -136,7 +137,7 @@ class JobPage:
             background_tasks.create(self._later())
 
     async def _later(self) -> None:
-        await asyncio.sleep(0)  # whoever made the change sees it first
+        await asyncio.sleep(OTHERS_WAIT_s)  # whoever made the change sees it first
         if self._shown != self.desk.revision:
             self.refresh()
 
