@@ -365,6 +365,7 @@ def test_wedge_peels_its_tabs() -> None:
     assert of_mounts(mounted, mounted.demands.peel, "gust")[0] == pytest.approx(6.45e3, rel=0.01)
     assert of_mounts(mounted, mounted.demands.edge_stress, "gust")[0] == pytest.approx(752e3, rel=0.01)
     assert of_mounts(mounted, mounted.demands.peak_tension, "gust")[0] > 620e3
+    assert "an opened edge of 10 mm" in " ".join(assessed(wedge(), tabs, straight).items[0].verdict.because)
     assert mounted.checks.level(row, 0) == "none"  # no strip was peeled: straight pulls prove nothing here
     assert peel_use(of_mounts(mounted, mounted.demands.peel, "gust")[0], 2.8e3) == pytest.approx(
         2.30, rel=0.01

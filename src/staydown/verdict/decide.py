@@ -45,7 +45,7 @@ def decide(brief: Brief) -> Verdict:
     no = refusals(brief.standing, brief.planning) + curve_refusals(brief) + _hopeless(brief)
     doubts = _doubts(brief)
     found = things_to_find_out(brief) if not refusals(brief.standing, brief.planning) else ()
-    beside = tuple(shared.sentence for shared in brief.shared)
+    beside = (*(shared.sentence for shared in brief.shared), *_unzips(brief))
     if no:
         return Verdict(word="NO", because=(*no, *beside), conditions=(), find_out=found)
     named = conditions(brief)
@@ -60,6 +60,13 @@ def decide(brief: Brief) -> Verdict:
     if named or brief.standing.never_plain:
         return Verdict(word="GO WITH CONDITIONS", because=because, conditions=named, find_out=found)
     return Verdict(word="GO", because=because, conditions=(), find_out=found)
+
+
+def _unzips(brief: Brief) -> list[str]:
+    """Return how the most used mount unzips where its foot bends: such an edge opens by itself."""
+    unzip = brief.unzip
+    bends = unzip is not None and brief.demands.feet.kinds[unzip.index[2]] != "rigid"
+    return [unzip.sentence] if unzip is not None and bends else []
 
 
 def _percent(use: float | None) -> str:
