@@ -264,7 +264,9 @@ connection_height = "0 mm"
 
 def eight_feet(lever_mm: float) -> str:
     """Return the rigid panel of 58 1/4 x 26 1/2 in on eight feet of 3 x 2 in, levers mirrored."""
-    text = EIGHT_FEET + "".join(LINK.format(part) for part in ("item frame", "fastener", "bracket", "upper bond"))
+    text = EIGHT_FEET + "".join(
+        LINK.format(part) for part in ("item frame", "fastener", "bracket", "upper bond")
+    )
     for row, behind in enumerate((100, 500, 980, 1380), start=1):
         for side, left, lever in (("left", 280, -lever_mm), ("right", -280, lever_mm)):
             text += FOOT.format(row=row, side=side, behind=behind, left=left, lever=lever)

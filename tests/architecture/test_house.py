@@ -21,7 +21,18 @@ PACKAGE = TOP / "src" / "staydown"
 DOORS = {"cli", "web", "study", "workbench", "storage"}  # they may read files and know the day
 
 STANDARD_LIBRARY = {
-    *("__future__", "abc", "ast", "bisect", "collections", "dataclasses", "datetime", "decimal", "difflib", "enum"),
+    *(
+        "__future__",
+        "abc",
+        "ast",
+        "bisect",
+        "collections",
+        "dataclasses",
+        "datetime",
+        "decimal",
+        "difflib",
+        "enum",
+    ),
     *(
         "fractions",
         "functools",

@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 
 from bonded_jobs import stiff
-from sample_assessments import assessed_job
+from sample_assessments import JOBS
+from staydown.assess import Facts, assess
+from staydown.storage.read_cards import read_cards
 from staydown.upkeep.proof import ProofPull, proof_pulls
 
 
@@ -68,7 +70,10 @@ def test_more_lever_allows_less() -> None:
 
 def test_a_foot_that_bends_is_not_pulled() -> None:
     """A thin foot peels at its edge; a bound of straight pulls says nothing about that."""
-    whole = assessed_job("panel")
+    job, coupons = JOBS["panel"]()
+    thin = [mount.model_copy(update={"foot_thickness_m": 0.0015}) for mount in job.item[0].mount]
+    bending = job.model_copy(update={"item": (job.item[0].model_copy(update={"mount": tuple(thin)}),)})
+    whole = assess(bending, Facts(cards=read_cards(), coupons=coupons))
     pull = proof_pulls(whole, whole.items[0], 293.15)[0]
 
     assert pull.allowed_N is None

@@ -51,11 +51,7 @@ def parts_pulled(groups: Mapping[Mode, CouponGroup], pads_m2: Sequence[float]) -
     pads_m2 : sequence of float
         Areas of the item's pads. [m²]
     """
-    pulls = [
-        coupon
-        for mode in ("tension", "cleavage")
-        for coupon in _pulled(groups.get(mode))
-    ]
+    pulls = [coupon for mode in ("tension", "cleavage") for coupon in _pulled(groups.get(mode))]
     known: dict[Part, str] = {}
     if len(pulls) >= LEAST_PULLS:
         known |= dict.fromkeys(BELOW_SMALL_PAD, f"{len(pulls)} pull-offs on this surface")

@@ -51,7 +51,9 @@ QUANTITIES: dict[str, Quantity] = {
     "one_per_K": _q("thermal expansion", "1/K", ("10⁻⁶/K", 1e6, 1), ("10⁻⁶/°F", 1e6 / 1.8, 1), "23e-6 1/K"),
     "W_per_m2_K": _q("heat transfer", "W/m2K", ("W/m²K", 1.0, 1), ("W/m²K", 1.0, 1), "5 W/m^2/K"),
     "W_per_m_K": _q("thermal conductivity", "W/mK", ("W/mK", 1.0, 4), ("W/mK", 1.0, 4), "0.025 W/m/K"),
-    "J_per_m2_K": _q("heat capacity of an area", "J/m2K", ("kJ/m²K", 1e-3, 1), ("kJ/m²K", 1e-3, 1), "8 kJ/m^2/K"),
+    "J_per_m2_K": _q(
+        "heat capacity of an area", "J/m2K", ("kJ/m²K", 1e-3, 1), ("kJ/m²K", 1e-3, 1), "8 kJ/m^2/K"
+    ),
     "Pa_s": _q("viscosity", "Pa s", ("µPa s", 1e6, 2), ("µPa s", 1e6, 2), "18e-6 Pa s"),
     "m2_per_s": _q("kinematic viscosity", "m2/s", ("mm²/s", 1e6, 2), ("mm²/s", 1e6, 2), "15e-6 m^2/s"),
     "K_m2_per_W": _q("sun factor", "K m2/W", ("K m²/W", 1.0, 3), ("K m²/W", 1.0, 3), "0.044 K m^2/W"),

@@ -5,6 +5,7 @@ Every comparison is false for nan: a value that could not be read raises no doub
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from staydown.foundation.units import reads_as
@@ -41,7 +42,7 @@ def _under(item: Item, fixture: Fixture, place: str) -> Iterator[Remark]:
         yield Remark(
             key=key, rule=f"lies over {fixture.name}, which then cannot open", hint=hint, grade="warning"
         )
-    elif fixture.height_m is None or fixture.height_m > item.gap_m:
+    elif math.isfinite(item.gap_m) and (fixture.height_m is None or fixture.height_m > item.gap_m):
         gap = reads_as(item.gap_m, "m")
         tall = "" if fixture.height_m is None else f", {reads_as(fixture.height_m, 'm')} high"
         rule = f"lies over {fixture.name}{tall}, with a gap of {gap} under it"
@@ -53,4 +54,5 @@ def _around(middle: float, size: float) -> Span:
 
 
 def _meet(one: Span, other: Span) -> bool:
-    return min(one[1], other[1]) > max(one[0], other[0])
+    """Return whether two spans share more than a point; a span that could not be read meets nothing."""
+    return all(map(math.isfinite, (*one, *other))) and min(one[1], other[1]) > max(one[0], other[0])

@@ -148,9 +148,7 @@ def unfactored(table: CaseTable, *, only: Sequence[str] | None = None) -> CaseTa
 
     only: names of the parts that count, such as `weight`; None takes all. No part at all is a table of zeros.
     """
-    parts = tuple(
-        replace(part, factor=WHOLE) for part in table.parts if only is None or part.name in only
-    )
+    parts = tuple(replace(part, factor=WHOLE) for part in table.parts if only is None or part.name in only)
     force, moment = _sums(parts)
     return replace(table, parts=parts, force=force, moment=moment)
 

@@ -131,7 +131,9 @@ def _first_page(
     blocks.append(["  Why", *reasons])
     if assessed.mounted is not None:
         path = cut(f"'{_path(assessed, assessed.mounted)}'", width - 4)
-        blocks.append(["  How that was worked out, down to what you typed: staydown explain JOB \\", f"    {path}"])
+        blocks.append(
+            ["  How that was worked out, down to what you typed: staydown explain JOB \\", f"    {path}"]
+        )
     for head, texts in (("Do next", verdict.find_out), ("What would change the answer", verdict.changes)):
         if texts:
             blocks.append([f"  {head}", *listed(texts, width, indent=4, numbered=True)])

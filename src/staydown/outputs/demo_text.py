@@ -28,7 +28,13 @@ def demo_text(before: Assessment, changed: Sequence[tuple[str, str, int]]) -> st
 def closing_text(after: Assessment, folder: str) -> str:
     """Return the last lines of the demo: the word once more, and where to go from here."""
     words = ", ".join(f"{item.item.name}: {item.verdict.word}" for item in after.items)
-    lines = ["", "-" * WIDTH, "", *textwrap.wrap(f"{after.job.job.name} after the change: {words}", WIDTH), ""]
+    lines = [
+        "",
+        "-" * WIDTH,
+        "",
+        *textwrap.wrap(f"{after.job.job.name} after the change: {words}", WIDTH),
+        "",
+    ]
     for command, does in (
         ("check", "the whole answer, case by case"),
         ("plan", "the tests worth making next"),
@@ -36,4 +42,6 @@ def closing_text(after: Assessment, folder: str) -> str:
         ("serve", "the same in the browser"),
     ):
         lines.append(f"  staydown {command} {folder}".ljust(40) + f" {does}"[: WIDTH - 40])
-    return "\n".join([*lines, "", "Edit job.toml there and check again. The figures of this demo are invented."])
+    return "\n".join(
+        [*lines, "", "Edit job.toml there and check again. The figures of this demo are invented."]
+    )

@@ -150,7 +150,10 @@ def claims_text(assessment: Assessment, width: int) -> list[str]:
     if not assessment.claims:
         return []
     lines = ["Data sheets, for comparison only; they count for nothing", ""]
-    return [*lines, *listed([claim_text(claim, assessment.job.job.show) for claim in assessment.claims], width)]
+    return [
+        *lines,
+        *listed([claim_text(claim, assessment.job.job.show) for claim in assessment.claims], width),
+    ]
 
 
 def claim_text(claim: Claim, system: str) -> str:

@@ -15,7 +15,12 @@ Named = tuple[tuple[str, str, str, str], Number, Index]  # (case, season, mount,
 
 def held_numbers(mounted: Mounted) -> Iterator[Named]:
     """Yield what stands for case, season, mount and quantity in the path of each number, and the number."""
-    for name, who, numbers, index in (*_lost(mounted), *_tethers(mounted), *_shared(mounted), *_feet(mounted)):
+    for name, who, numbers, index in (
+        *_lost(mounted),
+        *_tethers(mounted),
+        *_shared(mounted),
+        *_feet(mounted),
+    ):
         for quantity, number in numbers.items():
             if number is not None:
                 yield (name, "all", who, quantity), number, index

@@ -55,8 +55,7 @@ def chart(
     lines.append(f"{'':>12} +{'-' * WIDTH}")
     lines.append(f"{'':>14}{_ticks(left, right)}".rstrip())
     lines.append(
-        f"{'':>14}x broke  o fell  > holding  s spoiled   "
-        f"{shown(temperature_K, 'K')}: - middle = bound"
+        f"{'':>14}x broke  o fell  > holding  s spoiled   {shown(temperature_K, 'K')}: - middle = bound"
     )
     return lines
 

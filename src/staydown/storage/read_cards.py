@@ -62,7 +62,18 @@ _OR_NONE = " | None"  # a field that a card may leave out
 
 
 SHELVES = (
-    *("surfaces", "steps", "tapes", "kinds", "materials", "colours", "screws", "planning", "cautions", "jigs"),
+    *(
+        "surfaces",
+        "steps",
+        "tapes",
+        "kinds",
+        "materials",
+        "colours",
+        "screws",
+        "planning",
+        "cautions",
+        "jigs",
+    ),
     *("products", "removal", "stops"),
 )
 
@@ -251,7 +262,13 @@ def _check_across(cards: Cards) -> None:
 
 def _check_clock(product: ProductCard) -> None:
     """Refuse a product whose clock lacks its numbers, or has the other's."""
-    built = (product.first_time, product.first_share, product.most_time, product.most_share, product.full_time)
+    built = (
+        product.first_time,
+        product.first_share,
+        product.most_time,
+        product.most_share,
+        product.full_time,
+    )
     cured = (product.front_time, product.front_depth, product.bead_width)
     ours, others = (built, cured) if product.clock == "builds up" else (cured, built)
     if None in ours or any(other is not None for other in others):

@@ -253,6 +253,5 @@ def _parameters(belief: Belief) -> Mapping[str, Mapping[str, float]]:
         "scatter_log10_life": weighted_quantiles(nodes.scatter, weight, SHARES),
     }
     return {
-        key: {"low_5": low, "median": middle, "high_95": high}
-        for key, (low, middle, high) in shown.items()
+        key: {"low_5": low, "median": middle, "high_95": high} for key, (low, middle, high) in shown.items()
     }

@@ -131,9 +131,7 @@ def _ends(belief: Belief) -> tuple[float, float, float, float]:
     return slope["low_5"], slope["high_95"], energy["low_5"], energy["high_95"]
 
 
-def _speaking(
-    coupons: Sequence[Coupon], pair: Pair, slope: float, reach: Reach
-) -> Sequence[Coupon]:
+def _speaking(coupons: Sequence[Coupon], pair: Pair, slope: float, reach: Reach) -> Sequence[Coupon]:
     for cooler_K, longer in (
         (reach.cooler_K, reach.longer),
         (reach.inferred_cooler_K, reach.longer),

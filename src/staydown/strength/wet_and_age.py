@@ -63,7 +63,9 @@ def _worst_seen(group: CouponGroup, belief: Belief) -> Number | None:
     pairs = [(static_life_s(c, slope), c.temperature_K) for c in seen]
     dry = belief.strength_quantile(pairs, 0.5, 0.5)
     shares = [(c.stress_Pa or 0.0) / float(strength) for c, strength in zip(seen, dry, strict=True)]
-    what = f"middle of {len(seen)} conditioned coupons against the dry belief at their own time and temperature"
+    what = (
+        f"middle of {len(seen)} conditioned coupons against the dry belief at their own time and temperature"
+    )
     return given(float(np.median(shares)), "1", "coupons", what)
 
 
