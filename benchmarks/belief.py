@@ -111,7 +111,9 @@ def emcee_bound(coupons: list[Coupon], steps: int) -> tuple[float, float, float]
             - energy * terms
         ) / s
         density = -0.5 * eps[:, ~held] ** 2 - np.log(s) + np.where(broke[~held], np.log(m + 1), 0.0)
-        return density.sum(axis=1) + log_ndtr(-eps[:, held]).sum(axis=1) - 0.5 * (z**2).sum(axis=1)
+        return np.asarray(
+            density.sum(axis=1) + log_ndtr(-eps[:, held]).sum(axis=1) - 0.5 * (z**2).sum(axis=1)
+        )
 
     start = time.perf_counter()
     sampler = emcee.EnsembleSampler(32, 4, log_posterior, vectorize=True)
