@@ -12,7 +12,8 @@ from staydown.evidence.build_coupons import build_coupons
 from staydown.evidence.check_coupons import same_coupon
 from staydown.storage.logbook import Logbook
 from staydown.storage.read_coupons import read_coupons_csv
-from staydown.storage.write_export import coupons_csv, logbook_json, write_text
+from staydown.storage.write_export import coupons_csv, logbook_json
+from staydown.storage.write_whole import write_whole
 from staydown.workbench.record import Seen, end_hang, look_hang, record_coupons, start_hang
 
 NOON = datetime(2026, 5, 1, 12, 0, tzinfo=UTC)
@@ -99,7 +100,7 @@ def test_an_export_replaces_the_older_one_whole(tmp_path: Path) -> None:
     """A new export takes the old one's place, makes its folder, and leaves nothing beside it."""
     path = tmp_path / "out" / "coupons.csv"
     for text in ("long and older\n" * 100, "new\n"):
-        write_text(path, text)
+        write_whole(path, text.encode())
 
         assert path.read_text(encoding="utf-8") == text
     assert list(path.parent.iterdir()) == [path]

@@ -11,7 +11,7 @@ from typing import Any
 from sample_assessments import JOBS
 from staydown.assess import Assessment, Facts, assess
 from staydown.storage.read_cards import read_cards
-from staydown.storage.write_export import write_text
+from staydown.storage.write_whole import write_whole
 from staydown.workbench.demo import lay_out_demo
 from staydown.workbench.happened import Told
 from staydown.workbench.open_job import JobFolder, open_job
@@ -49,7 +49,7 @@ def stiff(name: str) -> Assessment:
 def lay_out(folder: Path) -> JobFolder:
     """Return the demo's changed job, laid out and open; its coupons are recorded."""
     demo = lay_out_demo(folder, START - timedelta(days=30)).folder
-    write_text(demo / "job.toml", (demo / "changed.toml").read_text(encoding="utf-8"))
+    write_whole(demo / "job.toml", (demo / "changed.toml").read_bytes())
     return open_job(demo)
 
 

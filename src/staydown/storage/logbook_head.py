@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import json
-import os
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 from staydown.foundation.errors import LogbookDamaged
 from staydown.storage.logbook_chain import NOTHING_BEFORE, Row
+from staydown.storage.write_whole import write_whole
 
 HEAD_FORMAT = "staydown-logbook-head-1"
 
@@ -53,18 +53,7 @@ def read_head(path: Path) -> Head | None:
 def write_head(path: Path, head: Head) -> None:
     """Write the file so that after a crash the old or the new one is there, never half of one."""
     text = json.dumps({"format": HEAD_FORMAT, "rows": head.rows, "hash": head.hash}) + "\n"
-    beside = path.with_name(path.name + ".new")
-    with open(beside, "w", encoding="ascii") as file:
-        file.write(text)
-        file.flush()
-        os.fsync(file.fileno())
-    os.replace(beside, path)
-    if os.name == "posix":  # elsewhere a directory cannot be synced
-        directory = os.open(path.parent, os.O_RDONLY)
-        try:
-            os.fsync(directory)
-        finally:
-            os.close(directory)
+    write_whole(path, text.encode("ascii"))
 
 
 def check_head(head: Head | None, rows: Sequence[Row]) -> None:

@@ -6,6 +6,8 @@ import json
 import os
 from pathlib import Path
 
+from staydown.storage.write_whole import write_whole
+
 MOST = 12
 
 
@@ -30,9 +32,6 @@ def note_recent(file: Path) -> None:
     kept = [str(file), *(str(path) for path in read_recent() if path != file)][:MOST]
     target = state_file()
     try:
-        target.parent.mkdir(parents=True, exist_ok=True)
-        beside = target.with_name(f".{target.name}.{os.getpid()}")
-        beside.write_text(json.dumps({"jobs": kept}), encoding="utf-8")
-        os.replace(beside, target)
+        write_whole(target, json.dumps({"jobs": kept}).encode("utf-8"))
     except OSError:
         return  # a home that cannot be written to is no reason not to open a job

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import hashlib
-import os
 from dataclasses import dataclass
 from pathlib import Path
 
 from staydown.storage.read_job import JOB_FILE, LARGEST_FILE
+from staydown.storage.write_whole import write_whole
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,27 +67,5 @@ def save_text(file: Path, text: str, known: str | None) -> OnDisk:
     there = read_text(file)
     if known is not None and (there is None or there.mark != known):
         raise ChangedOnDisk(there)
-    beside = file.with_name(f".{file.name}.{os.getpid()}")
-    try:
-        with beside.open("wb") as stream:
-            stream.write(text.encode())
-            stream.flush()
-            os.fsync(stream.fileno())
-        if there is not None:
-            os.chmod(beside, file.stat().st_mode & 0o777)
-        os.replace(beside, file)
-    finally:
-        beside.unlink(missing_ok=True)
-    _sync_folder(file.parent)
+    write_whole(file, text.encode())
     return OnDisk(text=text, mark=mark_of(text))
-
-
-def _sync_folder(folder: Path) -> None:
-    """Make the new name durable where the system lets a folder be synced."""
-    if os.name != "posix":
-        return
-    handle = os.open(folder, os.O_RDONLY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)

@@ -5,9 +5,7 @@ from __future__ import annotations
 import csv
 import io
 import json
-import os
 from collections.abc import Sequence
-from pathlib import Path
 
 from staydown.evidence.build_coupons import RecordedCoupon
 from staydown.evidence.event import Event
@@ -52,17 +50,6 @@ def logbook_json(events: Sequence[Event]) -> str:
     ]
     whole = {"format": LOGBOOK_FORMAT, "rows": len(entries), "events": entries}
     return json.dumps(whole, indent=1, ensure_ascii=False, allow_nan=False) + "\n"
-
-
-def write_text(path: Path, text: str) -> None:
-    """Write a file so that the old one stays until the new one is whole."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(path.name + ".new")
-    with open(beside, "w", encoding="utf-8", newline="") as file:
-        file.write(text)
-        file.flush()
-        os.fsync(file.fileno())
-    os.replace(beside, path)
 
 
 def _cell(record: RecordedCoupon, name: str) -> str:

@@ -33,7 +33,8 @@ from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_coupons import read_cells, read_coupon_file
 from staydown.storage.read_job import read_job
-from staydown.storage.write_export import coupons_csv, logbook_json, write_text
+from staydown.storage.write_export import coupons_csv, logbook_json
+from staydown.storage.write_whole import write_whole
 
 How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
 
@@ -198,7 +199,7 @@ def export_records(folder: Path, out: Path) -> tuple[Path, ...]:
     records = list_records(folder)
     files = (out / "coupons.csv", out / "logbook.json")
     for file, text in zip(files, (coupons_csv(records.coupons), logbook_json(records.events)), strict=True):
-        write_text(file, text)
+        write_whole(file, text.encode("utf-8"))
     return files
 
 
