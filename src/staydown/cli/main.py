@@ -20,6 +20,8 @@ from staydown.foundation.version import VERSION
 
 BAD_INPUT, FAULT, STOPPED, READER_GONE = 2, 3, 130, 141
 DEBUG = "STAYDOWN_DEBUG"
+# our matrices are small, a second thread only spins: the same wall time, measured, and a third less of the processor
+ONE_THREAD = ("OPENBLAS_NUM_THREADS", "1")
 FINDING = ("file", "line", "key", "value", "rule", "hint")
 
 # in the order of the help; a command's module is imported only when it is asked for
@@ -90,6 +92,7 @@ class FrontDoor(click.Group):
         extra.pop("standalone_mode", None)
         words = list(sys.argv[1:] if args is None else args)
         _never_stumble_over_a_character()
+        os.environ.setdefault(*ONE_THREAD)
         try:
             code = super().main(words, prog_name, complete_var, standalone_mode=False, **extra)
             sys.stdout.flush()
