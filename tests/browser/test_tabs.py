@@ -75,9 +75,12 @@ def test_a_killed_server_loses_nothing(server: Server, tab: Any, job_folder: Pat
     page = tab(server.job("details"))
     type_speed(page, "94 km/h")
     wait_for(lambda: speed(job_folder) == "94 km/h")
+    page.evaluate("document.documentElement.dataset.before = '1'")
     server.kill()
     server.start()
+    # the tab comes back by itself, with the page made anew
+    expect(page.locator("html[data-before]")).to_have_count(0, timeout=20_000)
     expect(page.locator('[data-place="travel.cruise_speed"]')).to_have_value("94 km/h", timeout=20_000)
-    page.wait_for_timeout(2500)  # the tab comes back by itself, with the page made anew
+    page.wait_for_load_state("networkidle")
     type_speed(page, "95 km/h")
     wait_for(lambda: speed(job_folder) == "95 km/h")
