@@ -48,8 +48,8 @@ STANDARD_LIBRARY = {
     *("re", "statistics", "string", "textwrap", "types", "typing", "unicodedata"),
 }
 THIRD_PARTY = {"numpy"}
-ONLY_IN = {"pydantic": {"job"}, "pint": {"foundation/units.py"}}
-ONLY_INSIDE_FUNCTIONS = {"scipy", "pint"}
+ONLY_IN: dict[str, set[str]] = {"pydantic": {"job"}, "pint": set()}
+ONLY_INSIDE_FUNCTIONS = {"scipy"}
 NEVER = {"scipy.stats"}  # 0.4 s of start-up; scipy.special has the quantiles
 IMPURE_CALLS = {"print", "open", "input", "eval", "exec", "__import__", "breakpoint"}
 IMPURE_ATTRIBUTES = {"now", "today", "utcnow", "default_rng", "seed", "read_text", "write_text", "tofile"}

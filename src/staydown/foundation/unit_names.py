@@ -1,4 +1,4 @@
-"""The units that staydown reads: definitions for the unit library, and the spellings a person may use.
+"""The units that staydown reads, and the spellings a person may use.
 
 A spelling is looked up in the form `canonical` gives it: powers as `^2`, no spaces around a slash, products
 with a space. What is not listed here is refused.
@@ -11,59 +11,6 @@ import re
 WATER_DENSITY_kg_per_m3 = 1000
 # Fresh water, rounded up from 999.97 at 4 degC (IAPWS; value from memory). At 30 degC
 # it is 0.4 % lighter.
-
-# One line a unit, as the unit library reads it; factors are exact by definition where no source is named:
-# international yard and pound (1959), litre (CGPM 1964), standard gravity (ISO 80000-3), US gallon 231 in^3,
-# imperial gallon (UK Weights and Measures Act 1985), international nautical mile (1929).
-DEFINITIONS = """
-metre = [length]
-second = [time]
-kilogram = [mass]
-kelvin = [temperature]
-radian = [angle]
-mole = [substance]
-kilometre = 1000 * metre
-centimetre = 0.01 * metre
-millimetre = 0.001 * metre
-micrometre = 1e-6 * metre
-inch = 0.0254 * metre
-foot = 12 * inch
-yard = 3 * foot
-mile = 1760 * yard
-mil = 0.001 * inch
-nautical_mile = 1852 * metre
-litre = 0.001 * metre ** 3
-millilitre = 0.001 * litre
-us_gallon = 231 * inch ** 3
-imperial_gallon = 4.54609 * litre
-gram = 0.001 * kilogram
-pound = 0.45359237 * kilogram
-ounce = pound / 16
-minute = 60 * second
-hour = 60 * minute
-day = 24 * hour
-week = 7 * day
-degree = 0.01745329251994329576923690768489 * radian
-celsius = kelvin; offset: 273.15
-fahrenheit = 5 / 9 * kelvin; offset: 459.67 * 5 / 9
-standard_gravity = 9.80665 * metre / second ** 2
-newton = kilogram * metre / second ** 2
-kilonewton = 1000 * newton
-pound_force = pound * standard_gravity
-ounce_force = ounce * standard_gravity
-kilogram_force = kilogram * standard_gravity
-pascal = newton / metre ** 2
-hectopascal = 100 * pascal
-kilopascal = 1000 * pascal
-megapascal = 1e6 * pascal
-gigapascal = 1e9 * pascal
-bar = 100000 * pascal
-millibar = 100 * pascal
-psi = pound_force / inch ** 2
-psf = pound_force / foot ** 2
-joule = newton * metre
-watt = joule / second
-""".strip().splitlines()
 
 # suffix -> expression of the unit library -> spellings; the first spelling is the one that hints use
 SPELLINGS: dict[str, dict[str, str]] = {

@@ -1,7 +1,7 @@
-"""What a person typed, into SI: a strict reader in front of the unit library, which never sees whole text.
+"""What a person typed, into SI: a strict reader of a number and its unit.
 
-The unit library (pint) is loaded only here, at the first unit that is converted, with our own definitions,
-and asked once for each unit. Numbers stay exact until the one rounding at the end: "35 mm" is 0.035.
+What takes each unit to SI was worked out by the unit library (pint) with our own definitions and stands in
+`unit_scales`; a test compares both. Numbers stay exact until the one rounding at the end: "35 mm" is 0.035.
 """
 
 from __future__ import annotations
@@ -10,7 +10,6 @@ import math
 import re
 from fractions import Fraction
 from functools import cache
-from typing import Any
 
 from staydown.foundation.errors import UnreadableValue
 from staydown.foundation.nearest import nearest
@@ -31,13 +30,13 @@ from staydown.foundation.refusals import (
 )
 from staydown.foundation.unit_names import (
     COMPOUNDS,
-    DEFINITIONS,
     KNOWN,
     SPELLINGS,
     WATER_DENSITY_kg_per_m3,
     canonical,
     plain,
 )
+from staydown.foundation.unit_scales import SCALES
 
 LONGEST_TEXT = 80
 
@@ -316,22 +315,10 @@ def _rounded(value: Fraction, text: str) -> float:
 
 
 @cache
-def _registry() -> Any:
-    import pint  # 0.1 s: only where a unit is converted
-
-    registry: Any = pint.UnitRegistry(None, non_int_type=Fraction)
-    for line in DEFINITIONS:
-        registry.define(line)
-    return registry
-
-
-@cache
 def _scale(expression: str) -> tuple[Fraction, Fraction]:
     """Return factor and offset that take a number of a unit to SI, exactly."""
-    one = _registry().parse_expression(expression)
-    zero = _registry().Quantity(Fraction(0), one.units)
-    at_one, at_zero = (Fraction(quantity.to_base_units().magnitude) for quantity in (one, zero))
-    return at_one - at_zero, at_zero
+    factor, offset = SCALES[expression]
+    return Fraction(factor), Fraction(offset)
 
 
 def _in_si(number: Fraction, expression: str) -> Fraction:
