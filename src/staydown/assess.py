@@ -32,7 +32,7 @@ from staydown.spread.build_demands import Depth, build_demands
 from staydown.spread.build_thermal import Thermal, build_thermal
 from staydown.spread.build_vibration import build_vibration
 from staydown.spread.demands import Demands
-from staydown.spread.spring_group import build_spring_group
+from staydown.spread.spring_group import SpringGroup, build_spring_group
 from staydown.spread.vibration import VibrationAnswer
 from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
@@ -40,7 +40,7 @@ from staydown.verdict.brief import Brief, governing, most_used
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
 from staydown.verdict.decide import decide, refusals
-from staydown.verdict.redundancy import build_redundancy, judged, life_slope
+from staydown.verdict.redundancy import build_redundancy, judged, life_slope, stands_one_lost
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
@@ -61,6 +61,7 @@ __all__ = [
     "assess_again",
     "assess_item",
     "carry",
+    "could_be_lost",
     "judge",
     "kept_ratios",
     "look_first",
@@ -287,8 +288,7 @@ def judge(subject: Subject, carried: Carried) -> Brief:
     planning = subject.cards.planning
     proven = prove(subject, carried, planning["content"].decided)
     # may one mount be lost? where not, the bounds must cover more of all bonds
-    pulled = parts_pulled(subject.groups, pad_areas(subject.item))
-    links = build_chain(typed_links(subject.item, subject.place, subject.cards), pulled)
+    links = chain_of(subject)
     redundancy = lose(subject, carried, proven, links)
     if proven.capacity and not redundancy.redundant:
         proven = prove(subject, carried, planning["content_not_redundant"].decided)
@@ -393,9 +393,26 @@ def prove(subject: Subject, carried: Carried, content: Number, *, light: bool = 
 def lose(subject: Subject, carried: Carried, proven: Proven, links: Sequence[ChainLink]) -> Redundancy:
     """Return what one lost mount, or two, does to the item."""
     table, job = carried.table, subject.job
-    group = build_spring_group(subject.item, subject.place, subject.tape, subject.cards, table, judged(table))
     slope = life_slope(proven.capacity, subject.standing.tape)
+    group = springs_of(subject, table)
     return build_redundancy(group, table, proven.checks, links, job.travel, slope, job.job.show)
+
+
+def could_be_lost(subject: Subject, table: CaseTable, proven: Proven) -> bool:
+    """Return whether any one mount may be lost: what `lose` says of it, the short way."""
+    stands = stands_one_lost(springs_of(subject, table), table, proven.checks, chain_of(subject))
+    return stands is True
+
+
+def springs_of(subject: Subject, table: CaseTable) -> SpringGroup:
+    """Return the item's mounts as springs that can be taken away, in the cases in which losing one is judged."""
+    return build_spring_group(subject.item, subject.place, subject.tape, subject.cards, table, judged(table))
+
+
+def chain_of(subject: Subject) -> tuple[ChainLink, ...]:
+    """Return the links of the chain at every mount: as typed, and known by coupons that pulled them too."""
+    pulled = parts_pulled(subject.groups, pad_areas(subject.item))
+    return build_chain(typed_links(subject.item, subject.place, subject.cards), pulled)
 
 
 def _brief(

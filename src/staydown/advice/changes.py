@@ -12,8 +12,10 @@ from staydown.assess import (
     Facts,
     ItemAssessment,
     Mounted,
+    Proven,
     Subject,
     carry,
+    could_be_lost,
     judge,
     look_first,
     prove,
@@ -171,13 +173,13 @@ class _Search:
         if one.variant is None:
             return False
         self.left -= 1
-        job, planning = one.variant.job, self.assessment.cards.planning
+        job = one.variant.job
         item = job.item[self.number - 1]
         one.subject = subject_of(job, item, self.now.place, self.assessment.cards, self.facts.coupons)
         one.carried = (
             carry(one.subject, "rigid") if family.loads else _shared_anew(one.subject, mounted.table)
         )
-        return _within(one.subject, one.carried, planning["content"].decided)
+        return _may_hold(one.subject, one.carried)
 
     def _turned(self, one: _Try, family: Family) -> Change | None:
         """Return the change where it turns the word."""
@@ -215,9 +217,29 @@ class _Try:
         self.change: Change | None = None
 
 
+def _may_hold(subject: Subject, carried: Carried) -> bool:
+    """Return whether what pulls on a rigid item is within what is proven, a mount lost where that must be stood.
+
+    Whatever fails here fails in a whole assessment too.
+    """
+    planning = subject.cards.planning
+    proven = prove(subject, carried, planning["content"].decided, light=True)
+    if not _all_within(proven, carried):
+        return False
+    if could_be_lost(subject, carried.table, proven):
+        return True
+    if subject.standing.consequence == "high":
+        return False
+    return _within(subject, carried, planning["content_not_redundant"].decided)
+
+
 def _within(subject: Subject, carried: Carried, content: Number) -> bool:
     """Return whether every mount is used at most to 100 %."""
-    use = most_used(prove(subject, carried, content, light=True).checks, carried.demands).use
+    return _all_within(prove(subject, carried, content, light=True), carried)
+
+
+def _all_within(proven: Proven, carried: Carried) -> bool:
+    use = most_used(proven.checks, carried.demands).use
     return use is not None and use <= 1.0
 
 

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -75,6 +76,7 @@ def aged_results(coupons: Sequence[Coupon]) -> tuple[AgedResult, ...]:
     return tuple(found)
 
 
+@lru_cache(maxsize=256)
 def spell_of(text: str) -> tuple[float, float] | None:
     """Return how long and how warm a conditioning was, from words such as `21 d in water at 23 degC`. [s, K]
 

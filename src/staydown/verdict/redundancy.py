@@ -111,6 +111,22 @@ def build_redundancy(
     return replace(redundancy, sentences=redundancy_sentences(redundancy, table, system))
 
 
+def stands_one_lost(
+    group: SpringGroup, table: CaseTable, checks: Checks, links: Sequence[ChainLink]
+) -> bool | None:
+    """Return whether the rest holds whichever one mount is lost, None where that is not known: the short way.
+
+    The same as `build_redundancy` says, without what each loss leaves; parameters as there.
+    """
+    if len(group.mounts) < 2:
+        return False
+    rest = on_rest(build_lost_mounts(group, [(mount,) for mount in range(len(group.mounts))]), 1.0)
+    most = np.maximum(*uses(rest_strength(table, group.mounts, checks, links, group.cases), rest))
+    if np.nanmax(most, initial=0.0) > 1.0:
+        return False
+    return None if np.isnan(most).any() else True
+
+
 def lay_out_work(
     group: SpringGroup,
     table: CaseTable,
