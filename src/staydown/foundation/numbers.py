@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from functools import cache
+from functools import cache, lru_cache
 from inspect import signature
 from typing import Any, Literal
 
@@ -171,7 +171,8 @@ def given(value: Value, unit: str, basis: Basis, title: str, place: str = "") ->
     return Given(value=value, unit=unit, source=Source(basis=basis, title=title, place=place))
 
 
-def typed(value: Value, unit: str, place: str) -> Given:
+@lru_cache(maxsize=4096)  # one job is assessed again and again while its assumptions are weighed
+def typed(value: float, unit: str, place: str) -> Given:
     """Return a number that the person typed at that place of the job."""
     return given(value, unit, "typed", "typed in the job", place)
 

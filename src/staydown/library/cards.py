@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Literal
 
 from staydown.foundation.numbers import Basis, Given, Source
@@ -19,6 +20,15 @@ class Band:
     unit: str
     basis: Basis
     source: str
+
+
+@lru_cache(maxsize=1024)  # asked for thousands of times while assumptions are weighed
+def _end(place: str, band: Band, which: Literal["low", "likely", "high"]) -> Given:
+    source = Source(
+        basis=band.basis, title=band.source, place=place, band=(band.low, band.likely, band.high)
+    )
+    value = {"low": band.low, "likely": band.likely, "high": band.high}[which]
+    return Given(value=value, unit=band.unit, source=source)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,14 +47,7 @@ class PlanningValue:
 
     def end(self, which: Literal["low", "likely", "high"]) -> Given:
         """Return one end of the band as a number that names this card."""
-        band = self.band
-        return Given(
-            value={"low": band.low, "likely": band.likely, "high": band.high}[which],
-            unit=band.unit,
-            source=Source(
-                basis=band.basis, title=band.source, place=self.id, band=(band.low, band.likely, band.high)
-            ),
-        )
+        return _end(self.id, self.band, which)
 
     @property
     def decided(self) -> Given:
