@@ -24,7 +24,8 @@ from staydown.foundation.numbers import Number, typed
 from staydown.foundation.version import VERSION
 from staydown.job.records import Claim, Item, Job, Tape
 from staydown.library.cards import Cards
-from staydown.loads.build_cases import build_cases
+from staydown.loads.build_cases import build_cases, build_heat_of
+from staydown.loads.build_temperatures import Temperatures
 from staydown.loads.load_case import CaseTable, exposures
 from staydown.retention.build_tether import build_retention
 from staydown.retention.retention import Retention
@@ -60,8 +61,11 @@ __all__ = [
     "assess",
     "assess_again",
     "assess_item",
+    "believe",
     "carry",
+    "compare",
     "could_be_lost",
+    "heat_of",
     "judge",
     "kept_ratios",
     "look_first",
@@ -346,9 +350,15 @@ def carry(subject: Subject, depth: Depth = "all") -> Carried:
     return Carried(table=table, demands=spread(subject, table, depth), thermal=warm(subject, table))
 
 
-def pull(subject: Subject) -> CaseTable:
-    """Return what pulls on an item in every case."""
-    return build_cases(subject.job, subject.item, subject.place, subject.standing.consequence, subject.cards)
+def pull(subject: Subject, heat: Temperatures | None = None) -> CaseTable:
+    """Return what pulls on an item in every case; heat: how warm it is then, where that is known."""
+    one = subject
+    return build_cases(one.job, one.item, one.place, one.standing.consequence, one.cards, heat)
+
+
+def heat_of(subject: Subject) -> Temperatures:
+    """Return how warm the bond of each mount is in every case."""
+    return build_heat_of(subject.job, subject.item, subject.place, subject.cards)
 
 
 def spread(subject: Subject, table: CaseTable, depth: Depth = "all") -> Demands:
@@ -375,18 +385,30 @@ def prove(subject: Subject, carried: Carried, content: Number, *, light: bool = 
 
     No newton is handed over to the evidence: only how long and how warm. light: the use alone is wanted.
     """
-    planning = subject.cards.planning
-    capacity = build_capacity(
+    return compare(subject, carried, content, believe(subject, carried.table, content, light=light))
+
+
+def believe(
+    subject: Subject, table: CaseTable, content: Number, *, light: bool = False
+) -> dict[Mode, ModeCapacity]:
+    """Return what is proven of a share of bonds for each case: the evidence's wing, which is told no force."""
+    return build_capacity(
         subject.groups,
-        exposures(carried.table),
+        exposures(table),
         subject.ratios,
         subject.standing.tape,
-        planning,
+        subject.cards.planning,
         content=content,
         coldest_K=subject.job.climate.coldest_K,
         light=light,
     )
-    checks = build_checks(carried.table, carried.demands, carried.thermal, capacity, planning)
+
+
+def compare(
+    subject: Subject, carried: Carried, content: Number, capacity: Mapping[Mode, ModeCapacity]
+) -> Proven:
+    """Return how much of what is proven is used: where the two wings meet."""
+    checks = build_checks(carried.table, carried.demands, carried.thermal, capacity, subject.cards.planning)
     return Proven(content=content, capacity=capacity, checks=checks)
 
 

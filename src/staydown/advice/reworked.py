@@ -14,7 +14,9 @@ from staydown.assess import (
     ItemAssessment,
     Mounted,
     Subject,
-    prove,
+    believe,
+    compare,
+    heat_of,
     pull,
     spread,
     subject_of,
@@ -22,6 +24,7 @@ from staydown.assess import (
 )
 from staydown.foundation.numbers import Number
 from staydown.library.cards import Cards, PlanningValue
+from staydown.loads.build_cases import with_heat
 from staydown.loads.load_case import CaseTable, SoakTemperatures
 from staydown.verdict.brief import most_used
 
@@ -55,11 +58,15 @@ class Reworked:
         self._assessed, self._mounted = assessed, mounted
         self._seen: dict[str, set[str]] = {}
         noted = _Noted(assessment.cards.planning)
-        subject = self._subject(replace(assessment.cards, planning=noted))
+        self._proving = self._subject(assessment.cards)
+        subject, table = self._subject(replace(assessment.cards, planning=noted)), mounted.table
+        heat = heat_of(self._proving)
         for step, made in (
-            ("pull", lambda: pull(subject)),
-            ("spread", lambda: spread(subject, mounted.table, "decides")),
-            ("warm", lambda: warm(subject, mounted.table)),
+            ("heat", lambda: heat_of(subject)),
+            ("loads", lambda: pull(subject, heat)),
+            ("spread", lambda: spread(subject, table, "decides")),
+            ("warm", lambda: warm(subject, table)),
+            ("believe", lambda: believe(subject, table, mounted.content, light=True)),
         ):
             noted.seen = set()
             made()
@@ -72,32 +79,38 @@ class Reworked:
 
     def use(self, name: str, card: PlanningValue) -> float | None:
         """Return the largest use with another card for one planning value; the bounds cover the same share."""
-        now = self._mounted
         cards = self._assessment.cards
         subject = self._subject(replace(cards, planning={**cards.planning, name: card}))
-        table = pull(subject) if name in self._seen["pull"] else now.table
-        loads = name in self._seen["spread"] or not _same_loads(table, now.table)
-        heat = name in self._seen["warm"] or not _same_soak(table.soak, now.table.soak)
-        carried = Carried(
-            table=table,
-            demands=spread(subject, table, "decides") if loads else now.demands,
-            thermal=warm(subject, table) if heat else now.thermal,
-        )
-        checks = prove(subject, carried, now.content, light=True).checks
-        return most_used(checks, carried.demands).use
+        table = self._mounted.table
+        if name in self._seen["loads"]:
+            table = pull(subject)
+        elif name in self._seen["heat"]:
+            table = with_heat(table, heat_of(subject))
+        return self._use(subject, subject, table, name)
 
     def use_with(self, cards: Cards) -> float | None:
         """Return the largest use with another card of a tape, material, surface or colour.
 
         What is proven stays: no belief knows of stiffness, expansion or colour but through temperatures.
         """
-        now, subject = self._mounted, self._subject(cards)
-        table = now.table if cards.colours is self._assessment.cards.colours else pull(subject)
+        subject, table = self._subject(cards), self._mounted.table
+        if cards.colours is not self._assessment.cards.colours:
+            table = with_heat(table, heat_of(subject))
+        return self._use(subject, self._proving, table, None)
+
+    def _use(self, subject: Subject, proving: Subject, table: CaseTable, name: str | None) -> float | None:
+        """Return the largest use; name: of the planning value that is another, None where it is another card."""
+        now = self._mounted
+        loads = name is None or name in self._seen["spread"] or not _same_loads(table, now.table)
+        heat = name is None or name in self._seen["warm"] or not _same_soak(table.soak, now.table.soak)
         carried = Carried(
-            table=table, demands=spread(subject, table, "decides"), thermal=warm(subject, table)
+            table=table,
+            demands=spread(subject, table, "decides") if loads else now.demands,
+            thermal=warm(subject, table) if heat else now.thermal,
         )
-        checks = prove(self._subject(self._assessment.cards), carried, now.content, light=True).checks
-        return most_used(checks, carried.demands).use
+        known = name not in self._seen["believe"] and _same_exposures(table, now.table)
+        capacity = now.capacity if known else believe(proving, table, now.content, light=True)
+        return most_used(compare(proving, carried, now.content, capacity).checks, carried.demands).use
 
     def _subject(self, cards: Cards) -> Subject:
         one = self._assessed
@@ -113,6 +126,13 @@ def _same_loads(one: CaseTable, other: CaseTable) -> bool:
             yield from (*part.force, *part.at, part.factor)
 
     return all(_equal(a, b) for a, b in zip(numbers(one), numbers(other), strict=True))
+
+
+def _same_exposures(one: CaseTable, other: CaseTable) -> bool:
+    """Return whether every bond is as warm for as long."""
+    return _equal(one.temperatures, other.temperatures) and all(
+        a.exposure.lasts_s == b.exposure.lasts_s for a, b in zip(one.cases, other.cases, strict=True)
+    )
 
 
 def _same_soak(one: SoakTemperatures, other: SoakTemperatures) -> bool:

@@ -24,9 +24,7 @@ class Band:
 
 @lru_cache(maxsize=1024)  # asked for thousands of times while assumptions are weighed
 def _end(place: str, band: Band, which: Literal["low", "likely", "high"]) -> Given:
-    source = Source(
-        basis=band.basis, title=band.source, place=place, band=(band.low, band.likely, band.high)
-    )
+    source = Source(basis=band.basis, title=band.source, place=place, band=(band.low, band.likely, band.high))
     value = {"low": band.low, "likely": band.likely, "high": band.high}[which]
     return Given(value=value, unit=band.unit, source=source)
 

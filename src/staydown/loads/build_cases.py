@@ -15,7 +15,7 @@ from staydown.library.cards import Cards, PlanningValue
 from staydown.loads import air_laws, force_laws, wind_laws
 from staydown.loads.build_boundary_layer import build_boundary_layer
 from staydown.loads.build_heat import Weather
-from staydown.loads.build_temperatures import build_temperatures
+from staydown.loads.build_temperatures import Temperatures, build_temperatures
 from staydown.loads.build_winds import (
     ONE,
     WindState,
@@ -90,7 +90,14 @@ class _Workpiece:
         return choose([number if t else nothing for t in test], axis=0)
 
 
-def build_cases(job: Job, item: Item, place: str, consequence: str, cards: Cards) -> CaseTable:
+def build_heat_of(job: Job, item: Item, place: str, cards: Cards) -> Temperatures:
+    """Return how warm the bond of each mount is in every case of `build_cases`."""
+    return build_temperatures(job, item, place, cards, _rows(job), _weather(job, cards.planning))
+
+
+def build_cases(
+    job: Job, item: Item, place: str, consequence: str, cards: Cards, heat: Temperatures | None = None
+) -> CaseTable:
     """Return all cases of one item with what acts in each.
 
     Parameters
@@ -103,6 +110,8 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, cards: Cards
         low, medium or high: which load factor counts.
     cards : Cards
         Planning values, roof colours and tape classes, the job's own overrides applied.
+    heat : Temperatures
+        What `build_heat_of` says, where it is known already.
 
     Returns
     -------
@@ -110,11 +119,11 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, cards: Cards
         Forces and moments over (case, band, 1), bond temperatures over (case, 1, mount).
     """
     planning = cards.planning
-    rows = plan_cases(passing=bool(job.travel.pass_pressure_Pa), snow=bool(job.climate.snow_Pa))
+    rows = _rows(job)
     winds = build_winds(job, planning)
     states = tuple(winds[row.wind] for row in rows)
     weather = _weather(job, planning)
-    heat = build_temperatures(job, item, place, cards, rows, weather)
+    heat = heat or build_temperatures(job, item, place, cards, rows, weather)
     work = _Workpiece(
         job=job,
         item=item,
@@ -141,6 +150,30 @@ def build_cases(job: Job, item: Item, place: str, consequence: str, cards: Cards
         beside=(*heat.beside, *build_boundary_layer(item, place, rows, winds, weather)),
         findings=heat.findings,
     )
+
+
+def with_heat(table: CaseTable, heat: Temperatures) -> CaseTable:
+    """Return the same loads at other temperatures of the bonds."""
+    cases = tuple(
+        replace(
+            case,
+            bond_temperature=warm,
+            exposure=replace(case.exposure, temperature_K=float(warm.value)),
+        )
+        for case, warm in zip(table.cases, heat.governing, strict=True)
+    )
+    return replace(
+        table,
+        cases=cases,
+        temperatures=heat.bond,
+        soak=heat.soak,
+        beside=(*heat.beside, *table.beside[len(heat.beside) :]),
+        findings=heat.findings,
+    )
+
+
+def _rows(job: Job) -> tuple[PlannedCase, ...]:
+    return plan_cases(passing=bool(job.travel.pass_pressure_Pa), snow=bool(job.climate.snow_Pa))
 
 
 def unfactored(table: CaseTable, *, only: Sequence[str] | None = None) -> CaseTable:
