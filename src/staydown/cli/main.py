@@ -6,6 +6,7 @@ Exit codes: 0 done; 1 the answer is NO or NOT PROVEN under --strict; 2 bad input
 
 from __future__ import annotations
 
+import gc
 import importlib
 import json
 import os
@@ -22,6 +23,8 @@ BAD_INPUT, FAULT, STOPPED, READER_GONE = 2, 3, 130, 141
 DEBUG = "STAYDOWN_DEBUG"
 # our matrices are small, a second thread only spins: the same wall time, measured, and a third less of the processor
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "1")
+# a run makes many numbers and hardly a cycle: looking for some every 700 objects costs a twentieth of a check
+OBJECTS_BETWEEN_LOOKS = 50_000
 FINDING = ("file", "line", "key", "value", "rule", "hint")
 
 # in the order of the help; a command's module is imported only when it is asked for
@@ -93,6 +96,7 @@ class FrontDoor(click.Group):
         words = list(sys.argv[1:] if args is None else args)
         _never_stumble_over_a_character()
         os.environ.setdefault(*ONE_THREAD)
+        gc.set_threshold(OBJECTS_BETWEEN_LOOKS, *gc.get_threshold()[1:])
         try:
             code = super().main(words, prog_name, complete_var, standalone_mode=False, **extra)
             sys.stdout.flush()
