@@ -73,6 +73,7 @@ __all__ = [
     "movements",
     "prove",
     "pull",
+    "session_of",
     "spread",
     "subject_of",
     "typed_links",
@@ -156,10 +157,21 @@ def assess(job: Job, facts: Facts) -> Assessment:
     """
     cards, history = with_overrides(facts.cards, job), build_history(facts.events)
     items = tuple(
-        look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
-        for number, item in enumerate(job.item, start=1)
+        _item_looked_at(job, number, cards, facts, history) for number in range(1, len(job.item) + 1)
     )
     return _whole(job, cards, items, facts)
+
+
+def _item_looked_at(job: Job, number: int, cards: Cards, facts: Facts, history: History) -> ItemAssessment:
+    item = job.item[number - 1]
+    session = session_of(item, history)
+    assessed = assess_item(job, item, f"item.{number}", cards, facts.coupons, session)
+    return look_first(assessed, job, cards, history)
+
+
+def session_of(item: Item, history: History) -> str | None:
+    """Return the day on which all of an item's feet were bonded, or None."""
+    return history.session(item.name, [mount.name for mount in item.mount])
 
 
 def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
@@ -173,7 +185,7 @@ def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
     items = tuple(
         old[number - 1]
         if number <= len(old) and old[number - 1].item == item
-        else look_first(assess_item(job, item, f"item.{number}", cards, facts.coupons), job, cards, history)
+        else _item_looked_at(job, number, cards, facts, history)
         for number, item in enumerate(job.item, start=1)
     )
     return _whole(job, cards, items, facts)
@@ -256,15 +268,17 @@ class Proven:
     checks: Checks
 
 
-def assess_item(job: Job, item: Item, place: str, cards: Cards, coupons: Sequence[Coupon]) -> ItemAssessment:
-    """Return the assessment of one item."""
+def assess_item(
+    job: Job, item: Item, place: str, cards: Cards, coupons: Sequence[Coupon], session: str | None = None
+) -> ItemAssessment:
+    """Return the assessment of one item; session: as of `subject_of`."""
     standing = build_standing(job, item, cards)
     if not item.mount:
         verdict = Verdict(
             word="NO", because=tuple(refusals(standing, cards.planning)), conditions=(), find_out=()
         )
         return ItemAssessment(item=item, place=place, standing=standing, mounted=None, verdict=verdict)
-    subject = subject_of(job, item, place, cards, coupons, standing)
+    subject = subject_of(job, item, place, cards, coupons, standing, session)
     # what pulls on it, and which mount carries how much; how much the bond is proven to carry; what else holds
     carried = carry(subject)
     brief = judge(subject, carried)
@@ -327,8 +341,12 @@ def subject_of(
     cards: Cards,
     coupons: Sequence[Coupon],
     standing: Standing | None = None,
+    session: str | None = None,
 ) -> Subject:
-    """Return one item with what is looked up for it: tape, standing (where it is not known yet), coupons, ratios."""
+    """Return one item with what is looked up for it: tape, standing (where it is not known yet), coupons, ratios.
+
+    session: the day on which its feet were bonded; coupons made on it share whatever went well or wrong that day.
+    """
     standing = standing or build_standing(job, item, cards)
     number, tape = next((n, t) for n, t in enumerate(job.tape, start=1) if t.name == item.tape)
     return Subject(
@@ -339,7 +357,7 @@ def subject_of(
         standing=standing,
         tape=tape,
         tape_place=f"tape.{number}",
-        groups=group_coupons(coupons, tape.name, standing.surface.id),
+        groups=group_coupons(coupons, tape.name, standing.surface.id, session),
         ratios=kept_ratios(job, tape.name),
     )
 

@@ -48,6 +48,18 @@ def test_the_last_bonding_of_a_foot_counts() -> None:
     assert history.bonded("box", "front left") is None
 
 
+def test_a_session_is_one_day_for_all_feet() -> None:
+    """Feet bonded on one day have that session; two days, a foot without a record and told records have none."""
+    both, old = ["front left", "front right"], bonded(1, 0, "front left", "front right")
+    entries = [{"kind": old.kind, "at": old.at, "body": dict(old.body)}]
+
+    assert build_history([old]).session("panel", both) == "2026-05-04"
+    assert build_history([old]).session("panel", [*both, "rear"]) is None
+    assert build_history([old, bonded(2, 9, "front left")]).session("panel", both) is None
+    assert build_history([old, bonded(2, 9, *both)]).session("panel", both) == "2026-05-13"
+    assert build_history([event(1, PASSPORT, 5, entries=entries)]).session("panel", both) is None
+
+
 def test_a_corrected_entry_is_left_out() -> None:
     """An entry that stands for another one takes its place; both stay in the logbook."""
     wrong = event(1, INSPECTION, 1, item="panel", gaps={"front left": 0.01})

@@ -19,6 +19,7 @@ from staydown.assess import (
     judge,
     look_first,
     prove,
+    session_of,
     spread,
     subject_of,
     warm,
@@ -102,6 +103,7 @@ class _Search:
 
     def __init__(self, assessment: Assessment, facts: Facts, number: int, now: ItemAssessment) -> None:
         self.assessment, self.facts, self.number, self.now = assessment, facts, number, now
+        self.history = build_history(facts.events)
         self.left = 0
 
     def advice(self) -> Advice:
@@ -132,8 +134,7 @@ class _Search:
         if loose:
             return f"the {', '.join(loose)} must be known first"
         judged = replace(self.now, verdict=replace(self.now.verdict, word="GO", because=()))
-        history = build_history(self.facts.events)
-        looked = look_first(judged, self.assessment.job, self.assessment.cards, history)
+        looked = look_first(judged, self.assessment.job, self.assessment.cards, self.history)
         if looked.verdict.word not in GOOD:
             return looked.verdict.because[0]
         return ""
@@ -175,7 +176,10 @@ class _Search:
         self.left -= 1
         job = one.variant.job
         item = job.item[self.number - 1]
-        one.subject = subject_of(job, item, self.now.place, self.assessment.cards, self.facts.coupons)
+        # what is built anew is bonded anew, on another day
+        session = session_of(item, self.history) if item == self.now.item else None
+        cards, coupons = self.assessment.cards, self.facts.coupons
+        one.subject = subject_of(job, item, self.now.place, cards, coupons, session=session)
         one.carried = (
             carry(one.subject, "rigid") if family.loads else _shared_anew(one.subject, mounted.table)
         )

@@ -18,8 +18,9 @@ from staydown.advice.weigh_tests import (
     has_dry_partners,
     weigh,
 )
-from staydown.assess import Assessment, Facts, ItemAssessment, assess_item
+from staydown.assess import Assessment, Facts, ItemAssessment, assess_item, session_of
 from staydown.evidence.coupon import Coupon
+from staydown.evidence.history import build_history
 from staydown.foundation.exposure import Mode, SECONDS_END_s
 from staydown.foundation.numbers import Number, derive, given
 from staydown.library.cards import PlanningValue
@@ -114,6 +115,7 @@ def _plan_item(
     if not board.blocked(board.use, board.level).any():
         why = "the bond is proven for every case; nothing is left to test"
         return replace(_without(item, plain, why), clears=True, chance=1.0, other=other)
+    session = session_of(item.item, build_history(facts.events))
     steps: list[PlanStep] = []
     weighed, now = 0, item
     coupons: tuple[Coupon, ...] = facts.coupons
@@ -131,7 +133,7 @@ def _plan_item(
         steps.append(step)
         chance *= step.chosen.chance
         coupons = (*coupons, *_as_made(step.chosen.test, now, board, assessment, len(steps), generator))
-        now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons)
+        now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons, session)
         if _only_too_weak(now, planning):
             break
     if not steps:

@@ -18,10 +18,12 @@ from staydown.assess import (
     compare,
     heat_of,
     pull,
+    session_of,
     spread,
     subject_of,
     warm,
 )
+from staydown.evidence.history import build_history
 from staydown.foundation.numbers import Number
 from staydown.library.cards import Cards, PlanningValue
 from staydown.loads.build_cases import with_heat
@@ -56,6 +58,7 @@ class Reworked:
     ) -> None:
         self._assessment, self._facts = assessment, facts
         self._assessed, self._mounted = assessed, mounted
+        self._session = session_of(assessed.item, build_history(facts.events))
         self._seen: dict[str, set[str]] = {}
         noted = _Noted(assessment.cards.planning)
         self._proving = self._subject(assessment.cards)
@@ -114,7 +117,14 @@ class Reworked:
 
     def _subject(self, cards: Cards) -> Subject:
         one = self._assessed
-        return subject_of(self._assessment.job, one.item, one.place, cards, self._facts.coupons)
+        return subject_of(
+            self._assessment.job,
+            one.item,
+            one.place,
+            cards,
+            self._facts.coupons,
+            session=self._session,
+        )
 
 
 def _same_loads(one: CaseTable, other: CaseTable) -> bool:

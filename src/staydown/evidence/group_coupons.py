@@ -14,6 +14,7 @@ class CouponGroup:
     """The coupons of one tape on one surface in one mode.
 
     valid: dry, unconditioned, not spoiled. conditioned: aged or wetted before the test. spoiled: kept, never counted.
+    bonded_in: the batch (a day, as coupons without a name for theirs are told apart) that bonded the feet too.
     """
 
     tape: str
@@ -22,6 +23,7 @@ class CouponGroup:
     valid: tuple[Coupon, ...] = ()
     conditioned: tuple[Coupon, ...] = ()
     spoiled: tuple[Coupon, ...] = ()
+    bonded_in: str | None = None
 
     @property
     def counts(self) -> dict[str, int]:
@@ -35,8 +37,13 @@ class CouponGroup:
         }
 
 
-def group_coupons(coupons: Sequence[Coupon], tape: str, surface: str) -> dict[Mode, CouponGroup]:
-    """Return the groups of one tape on one surface, by mode; modes without a coupon are absent."""
+def group_coupons(
+    coupons: Sequence[Coupon], tape: str, surface: str, bonded_in: str | None = None
+) -> dict[Mode, CouponGroup]:
+    """Return the groups of one tape on one surface, by mode; modes without a coupon are absent.
+
+    bonded_in: the day on which the feet were bonded, where all were on one.
+    """
     modes: dict[Mode, list[Coupon]] = {}
     for coupon in coupons:
         if coupon.tape == tape and coupon.surface == surface:
@@ -49,6 +56,7 @@ def group_coupons(coupons: Sequence[Coupon], tape: str, surface: str) -> dict[Mo
             valid=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is None),
             conditioned=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is not None),
             spoiled=tuple(c for c in mine if c.result == "spoiled"),
+            bonded_in=bonded_in,
         )
         for mode, mine in modes.items()
     }

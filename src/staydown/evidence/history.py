@@ -138,6 +138,17 @@ class History:
         found = [one for one in self.bondings if one.item == item and foot in one.feet]
         return found[-1] if found else None
 
+    def session(self, item: str, feet: Sequence[str]) -> str | None:
+        """Return the day on which all feet of an item were bonded last: coupons of that day are of their batch.
+
+        None where they were bonded on several days or nobody wrote it down, and where an earlier owner told it.
+        """
+        bonded = [self.bonded(item, foot) for foot in feet]
+        days = {
+            None if one is None or one.entry.told else one.entry.when.date().isoformat() for one in bonded
+        }
+        return days.pop() if len(days) == 1 else None
+
 
 def build_history(events: Sequence[Event]) -> History:
     """Return the history that the entries of a logbook tell; an entry that another one corrects is left out."""

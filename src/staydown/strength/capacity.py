@@ -170,7 +170,8 @@ def _mode_capacity(
         source=Source(basis="class card", title=tape.slope.source, place=f"{tape.id}.slope"),
     )
     hot = tuple(r for r in ratios if r.condition == "hot")
-    belief = believe(group.valid, tape, mode=group.mode, settings=settings_of(planning), hot_ratios=hot)
+    settings = replace(settings_of(planning), bonded_in_batch=group.bonded_in)
+    belief = believe(group.valid, tape, mode=group.mode, settings=settings, hot_ratios=hot)
     confidence = planning["confidence"].decided
     unique = tuple(dict.fromkeys(pair for row in pairs for pair in row))
     bounds = bounds_at(

@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
-from staydown.assess import Assessment, kept_ratios
+from staydown.assess import Assessment, kept_ratios, session_of
 from staydown.evidence.group_coupons import group_coupons
+from staydown.evidence.history import build_history
 from staydown.foundation.errors import BadInput, UnreadableValue
 from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
@@ -109,8 +110,23 @@ def strength_of(
         surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
         for surface in surfaces:
             groups = group_coupons(folder.coupons, tape.name, surface)
-            beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], asked, beside)
+            settings = replace(
+                asked.settings, bonded_in_batch=_session(folder, assessment, tape.name, surface)
+            )
+            here = replace(asked, settings=settings)
+            beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], here, beside)
     return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+
+
+def _session(folder: JobFolder, assessment: Assessment, tape: str, surface: str) -> str | None:
+    """Return the day on which all feet on that tape and surface were bonded, or None."""
+    history = build_history(folder.events)
+    days = {
+        session_of(one.item, history)
+        for one in assessment.items
+        if one.item.tape == tape and one.standing.surface.id == surface
+    }
+    return days.pop() if len(days) == 1 else None
 
 
 def write_charts(answer: StrengthAnswer, out: Path) -> tuple[Path, ...]:
