@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -70,6 +71,24 @@ def test_the_smaller_step_does_not_turn_it() -> None:
     word = assess(made[place - 1].job, facts()).word
 
     assert place > 0
+    assert word not in GOOD
+
+
+@pytest.mark.parametrize("lever_mm", [20, 22, 24])
+def test_the_speed_limit_is_no_lower_than_it_must_be(lever_mm: float) -> None:
+    """Five km/h faster than the limit that is named, the whole assessment leaves the word as it is."""
+    text = text_of(lever_mm)
+    _, advice = of_text(text)
+    limit = next(change for change in advice.changes if "drive no faster" in change.what)
+    typed = dict(limit.typed)
+    slow = float(str(typed["travel.top_speed"]).removesuffix(" km/h"))
+    faster = tuple(
+        (key, f"{slow + 5:g} km/h" if value == typed["travel.top_speed"] else value)
+        for key, value in limit.typed
+    )
+    word = word_of(typed_into(text, replace(limit, typed=faster)))
+
+    assert slow + 5 < 115
     assert word not in GOOD
 
 

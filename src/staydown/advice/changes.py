@@ -30,7 +30,7 @@ from staydown.verdict.brief import governing, most_used
 from staydown.verdict.decide import decide, refusals
 
 MOST = 3
-MOST_LOOKS = 14  # assessments by the short way that are spent on one kind of change
+MOST_LOOKS = 24  # assessments by the short way that are spent on one kind of change
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -162,7 +162,7 @@ class _Search:
         if not whole(first):
             if first == last or not whole(last):
                 return None
-            first = _first(first + 1, last, whole)
+            first = _near(first + 1, last, whole)
         return tries[first].change or tries[last].change
 
     def _holds(self, one: _Try, family: Family, mounted: Mounted) -> bool:
@@ -234,3 +234,11 @@ def _first(low: int, high: int, good: Callable[[int], bool]) -> int:
         else:
             low = middle + 1
     return low
+
+
+def _near(low: int, high: int, good: Callable[[int], bool]) -> int:
+    """Return the same where the first good step is likely a near one: ever longer strides, then the last of them."""
+    stride = 1
+    while low + stride - 1 < high and not good(low + stride - 1):
+        low, stride = low + stride, 2 * stride
+    return _first(low, min(low + stride - 1, high), good)

@@ -102,7 +102,11 @@ def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node |
         buttons = [
             el(
                 "li",
-                button(sentence(one.what), "variant", [list(pair) for pair in one.typed]),
+                button(
+                    sentence(f"{'meanwhile ' if one.rule else ''}{one.what}"),
+                    "variant",
+                    [list(pair) for pair in one.typed],
+                ),
                 el("span", f" {one.word}", class_="soft"),
                 el("span", "" if one.use is None else f", use {percent(one.use)}", class_="soft"),
             )
