@@ -74,15 +74,20 @@ class Heat:
         floor = self.balance("hot", absorptance, sun, self.calm)
         return derive(balance_laws.hotter, first_K=rise, second_K=floor)
 
-    def hottest(self, place: Place, sunny: Number, driving: Number) -> Number:
+    def in_wind(self, absorptance: Number, sunny: Number, sun: Number, convection: Number) -> Number:
+        """Return the hot balance in moving air, no hotter than standing in full sun (sunny)."""
+        balance = self.balance("hot", absorptance, sun, convection)
+        return derive(balance_laws.cooler, first_K=sunny, second_K=balance)
+
+    def hottest(self, place: Place, absorptance: Number, sunny: Number, driving: Number) -> Number:
         """Return the hottest it gets: soaked in the sun; less for a driver who keeps to the shade.
 
-        sunny, driving: standing in full sun, and driving in it. Who keeps to the shade still drives in the sun and
-        stops in it on the way, with the skin that warms fastest.
+        sunny, driving: standing in full sun, and driving in it. Who keeps to the shade still drives in the sun,
+        through towns too, and stops in it on the way, with the skin that warms fastest.
         """
         if self.shade is None:
             return sunny
-        return derive(
+        stopped = derive(
             heat_laws.cooled_temperature,
             final_K=sunny,
             start_K=derive(balance_laws.hotter, first_K=self.standing(place, self.shade), second_K=driving),
@@ -93,6 +98,9 @@ class Heat:
                 surface_W_per_m2_K=self.surface(self.calm, sunny),
             ),
         )
+        town = self.convection("hot", self.planning["slow_driving"].decided)
+        slow = self.in_wind(absorptance, sunny, self.weather.sun, town)
+        return derive(balance_laws.hotter, first_K=stopped, second_K=slow)
 
     def sun_factor(self, place: Place) -> Number:
         """Return the rise for each W/m² of sun: the largest that was measured, else the planning value."""

@@ -188,18 +188,14 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
 
 
 def _hot(heat: Heat, place: Place, absorptance: Number, wind: Mapping[str, Number]) -> _Hot:
-    """Return how hot a place gets; in moving air no hotter than a calm in full sun makes it."""
-    sunny = heat.standing(place, heat.weather.sun)
-
-    def in_wind(name: str, sun: Number) -> Number:
-        balance = heat.balance("hot", absorptance, sun, wind[name])
-        return derive(balance_laws.cooler, first_K=sunny, second_K=balance)
-
-    driving = in_wind("cruise hot", heat.weather.sun)
+    """Return how hot a place gets."""
+    sun = heat.weather.sun
+    sunny = heat.standing(place, sun)
+    driving = heat.in_wind(absorptance, sunny, sun, wind["cruise hot"])
     return _Hot(
-        hottest=heat.hottest(place, sunny, driving),
+        hottest=heat.hottest(place, absorptance, sunny, driving),
         driving=driving,
-        storm=in_wind("storm hot", heat.planning["storm_sun"].decided),
+        storm=heat.in_wind(absorptance, sunny, heat.planning["storm_sun"].decided, wind["storm hot"]),
     )
 
 

@@ -155,8 +155,8 @@ def _only_in_shade(planning: Planning) -> str:
     stop = lasting(float(planning["sun_stop"].decided.value))
     return (
         "it holds only while parked in the shade: the whole roof, whenever the sun shines, until you drive off "
-        f"(shadows move). More than {stop} of standing in the sun, in a queue too, is parking in the sun, for which "
-        "this answer does not hold"
+        f"(shadows move). More than {stop} of standing or crawling in the sun, in a queue too, is parking in the sun, "
+        "for which this answer does not hold"
     )
 
 
