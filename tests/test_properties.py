@@ -40,6 +40,7 @@ PANEL_TYPED: dict[str, Any] = {
     "travel.headwind_is": "gust",
     "travel.crosswind_m_per_s": 5.0,
     "travel.altitude_m": 300.0,
+    "travel.parked": "shade",
     "climate.sun_W_per_m2": 900.0,
     "tape.0.tension_modulus_Pa": 1.0e6,
     "tape.0.shear_modulus_Pa": 0.35e6,

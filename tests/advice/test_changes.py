@@ -3,129 +3,20 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 
 import numpy as np
 import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from known_jobs import known_panel, panel_coupons
-from sample_jobs import PANEL, HOUR_s, cards, changed, hangs, job_of, pulls
-from staydown.advice.changes import GOOD, Advice, Change, advise, with_changes
+from known_jobs import known_panel
+from sample_jobs import PANEL, HOUR_s, changed, hangs, job_of, pulls
+from staydown.advice.change import GOOD
+from staydown.advice.changes import advise, with_changes
 from staydown.advice.variants import Bench, families
-from staydown.assess import Assessment, Facts, assess
-from staydown.evidence.coupon import Coupon
-from staydown.job.records import Job
-from staydown.storage.edit_toml import AddTable, SetKey, edit_toml
-from staydown.storage.read_job import read_job_text
-from staydown.verdict.verdict import Word
-
-TEXT = """format = 1
-[job]
-name = "Heron"
-show = "{show}"
-consequence = "medium"
-[vehicle]
-roof_length = "4.2 m"
-roof_width = "1.75 m"
-roof_height = "2.65 m"
-surface = "gelcoat"
-absorptance = 0.30
-[travel]
-cruise_speed = "95 km/h"
-top_speed = "115 km/h"
-headwind = "25 km/h"
-crosswind = "35 km/h"
-longest_leg = "2.5 h"
-[climate]
-coldest = "-15 degC"
-hottest = "38 degC"
-sun = "1000 W/m^2"
-storm_gust = "110 km/h"
-snow = "0.6 kPa"
-[[tape]]
-name = "grey foam"
-kind = "acrylic foam tape"
-thickness = "3 mm"
-tension_modulus = "1.0 MPa"
-shear_modulus = "0.35 MPa"
-[[item]]
-name = "forward panel"
-kind = "other"
-length = "1480 mm"
-width = "670 mm"
-thickness = "35 mm"
-mass = "11.2 kg"
-gap = "45 mm"
-behind_roof_front = "1.1 m"
-front_edge = "open"
-material = "glass in aluminium frame"
-sharp = false
-tape = "grey foam"
-"""
-LINK = '[[item.link]]\npart = "{}"\nstrength = "6 kN"\nsource = "pulled two on the bench, the lower one"\n'
-MOUNT = """[[item.mount]]
-name = "{along} {across}"
-behind = "{behind} mm"
-left = "{left} mm"
-pad = "{length} mm x 50 mm"
-lever = "{lever} mm"
-lever_direction = "across"
-foot_thickness = "20 mm"
-foot_material = "aluminium"
-"""
-
-
-def text_of(lever_mm: float, length_mm: float = 90, show: str = "metric", rows: int = 3) -> str:
-    """Return the text of a panel on rows of two feet."""
-    text = TEXT.format(show=show) + "".join(
-        LINK.format(part) for part in ("item frame", "fastener", "bracket", "upper bond")
-    )
-    for along, behind in list(zip(("front", "second", "rear"), (120, 700, 1360), strict=True))[-rows:]:
-        for across, left in (("left", 310), ("right", -310)):
-            text += MOUNT.format(
-                along=along, across=across, behind=behind, left=left, length=length_mm, lever=lever_mm
-            )
-    return text
-
-
-def read(text: str) -> Job:
-    """Return the job of a text that has no mistakes."""
-    reading = read_job_text(text, "job.toml", cards())
-    assert reading.job is not None, [finding.line_of_text() for finding in reading.findings]
-    return reading.job
-
-
-def facts(coupons: list[Coupon] | None = None) -> Facts:
-    """Return cards and coupons."""
-    return Facts(cards=cards(), coupons=tuple(panel_coupons() if coupons is None else coupons))
-
-
-def typed_into(text: str, change: Change) -> str:
-    """Return the job's text with a change typed into it, by the way that the page types it."""
-    tables: dict[tuple[str | int, ...], dict[str, str | bool]] = {}
-    sets = []
-    mounts = len(read(text).item[0].mount)
-    for key, value in change.typed:
-        path = tuple(int(part) - 1 if part.isdigit() else part for part in key.split("."))
-        if len(path) == 5 and path[2] == "mount" and int(path[3]) >= mounts:
-            tables.setdefault(path[:4], {})[str(path[4])] = value
-        else:
-            sets.append(SetKey(path=path, value=value))
-    added = [AddTable(path=path[:3], values=values) for path, values in sorted(tables.items(), key=str)]
-    return edit_toml(text, [*sets, *added])
-
-
-def word_of(text: str, coupons: list[Coupon] | None = None) -> Word:
-    """Return the word on a job's text; a failing test then shows the word and not the whole assessment."""
-    return assess(read(text), facts(coupons)).word
-
-
-def of_text(text: str, coupons: list[Coupon] | None = None) -> tuple[Assessment, Advice]:
-    """Return the assessment of a job's text and the advice on its first item."""
-    told = facts(coupons)
-    assessment = assess(read(text), told)
-    return assessment, advise(assessment, told)[0]
+from staydown.assess import assess
+from typed_panels import LINK, facts, of_text, read, text_of, typed_into, warm_coupons, word_of
 
 
 @pytest.mark.parametrize("show", ["metric", "us"])
@@ -137,7 +28,7 @@ def test_a_change_turns_the_word_when_it_is_typed_into_the_file(lever_mm: float,
     before = word_of(text)
 
     assert before in ("NO", "NOT PROVEN")
-    assert 2 <= len(advice.changes) <= 4
+    assert 2 <= len(advice.changes) <= 5
     for change in advice.changes:
         told = assess(read(typed_into(text, change)), facts())
         word, mounted = told.word, told.items[0].mounted
@@ -180,6 +71,24 @@ def test_the_smaller_step_does_not_turn_it() -> None:
     word = assess(made[place - 1].job, facts()).word
 
     assert place > 0
+    assert word not in GOOD
+
+
+@pytest.mark.parametrize("lever_mm", [20, 22, 24])
+def test_the_speed_limit_is_no_lower_than_it_must_be(lever_mm: float) -> None:
+    """Five km/h faster than the limit that is named, the whole assessment leaves the word as it is."""
+    text = text_of(lever_mm)
+    _, advice = of_text(text)
+    limit = next(change for change in advice.changes if "drive no faster" in change.what)
+    typed = dict(limit.typed)
+    slow = float(str(typed["travel.top_speed"]).removesuffix(" km/h"))
+    faster = tuple(
+        (key, f"{slow + 5:g} km/h" if value == typed["travel.top_speed"] else value)
+        for key, value in limit.typed
+    )
+    word = word_of(typed_into(text, replace(limit, typed=faster)))
+
+    assert slow + 5 < 115
     assert word not in GOOD
 
 
@@ -292,6 +201,61 @@ def test_centring_the_pull_of_eight_feet_turns_it() -> None:
     assert after in GOOD
     assert lever.word in GOOD
     assert max(typed_mm) >= 3.0
+
+
+IN_SHADE = 'parked = "shade"\n[climate]'
+
+
+def test_parking_in_the_shade_turns_what_no_test_was_warm_enough_for() -> None:
+    """Tested to 70 degC and used at 93 degC a gust is only inferred; parked in the shade it meets 75 degC."""
+    coupons = warm_coupons(343.15)
+    text = text_of(10)
+    assessment, advice = of_text(text, coupons)
+    (change,) = advice.changes
+    after = assess(read(typed_into(text, change)), facts(coupons))
+    verdict, mounted = after.items[0].verdict, after.items[0].mounted
+    assert mounted is not None
+    word, use = after.word, mounted.governing.use
+
+    assert assessment.word == "NOT PROVEN"
+    assert change.typed == (("travel.parked", "shade"),)
+    assert change.rule
+    assert advice.sentences[0].startswith("meanwhile park only in the shade: GO WITH CONDITIONS, 67 %")
+    assert word == change.word
+    assert use == pytest.approx(change.use, rel=1e-9)
+    assert any(
+        condition.startswith("it holds only while parked in the shade") for condition in verdict.conditions
+    )
+
+
+@pytest.mark.parametrize(("lever_mm", "warmest_K"), [(10, 333.15), (20, 343.15)])
+def test_parking_in_the_shade_is_not_offered_where_it_is_not_enough(
+    lever_mm: float, warmest_K: float
+) -> None:
+    """Tested to 60 degC only, or pulled too hard whatever the heat: the rule alone leaves the word."""
+    coupons = warm_coupons(warmest_K)
+    text = text_of(lever_mm)
+    _, advice = of_text(text, coupons)
+    word = word_of(text.replace("[climate]", IN_SHADE), coupons)
+
+    assert word == "NOT PROVEN"
+    assert all("shade" not in change.what for change in advice.changes)
+
+
+def test_who_parks_in_the_shade_is_told_so_and_not_advised_to() -> None:
+    """The rule stands among the conditions of a job that has it, whatever else is named; it is no change any more."""
+    text = text_of(24).replace("[climate]", IN_SHADE)
+    assessment, advice = of_text(text)
+    told = [
+        len([c for c in word.items[0].verdict.conditions if "parked in the shade" in c])
+        for word in (
+            assessment,
+            assess(read(text_of(24)), facts()),
+        )
+    ]
+
+    assert told == [1, 0]
+    assert all("shade" not in change.what for change in advice.changes)
 
 
 def test_a_forbidden_surface_offers_no_change() -> None:

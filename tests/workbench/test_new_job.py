@@ -68,3 +68,14 @@ def test_a_file_system_without_links_is_written_too(tmp_path: Path, monkeypatch:
     write_new_job(tmp_path, "text")
 
     assert {path.name: path.read_text() for path in tmp_path.iterdir()} == {"job.toml": "text"}
+
+
+def test_the_rule_of_the_shade_is_written_behind_a_hash() -> None:
+    """A new job shows where it says that the vehicle is only parked in the shade, and what leaving it out means."""
+    (line,) = [line for line in job_text(ANSWERS).splitlines() if "parked =" in line]
+    job = read_job_text(job_text(ANSWERS).replace(line, 'parked = "shade"'), "job.toml", read_cards()).job
+
+    assert line.startswith('# parked = "anywhere"')
+    assert "left out: anywhere" in line
+    assert job is not None
+    assert job.travel.parked == "shade"

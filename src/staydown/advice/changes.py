@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
-from staydown.advice.variants import Bench, Family, Typed, Variant, families
+from staydown.advice.change import GOOD, LOOKS_OF_A_WHOLE, Change
+from staydown.advice.pairs import pairs_that_turn
+from staydown.advice.variants import Bench, Family, Variant, families
 from staydown.assess import (
     Assessment,
     Carried,
@@ -29,46 +31,35 @@ from staydown.foundation.numbers import Number
 from staydown.loads.load_case import CaseTable
 from staydown.verdict.brief import governing, most_used
 from staydown.verdict.decide import decide, refusals
-from staydown.verdict.verdict import Word
 
 MOST = 3
-MOST_LOOKS = 14  # assessments by the short way that are spent on one kind of change
-LOOKS_OF_A_WHOLE = 3  # what a whole assessment costs beside them
-GOOD: tuple[Word, ...] = ("GO WITH CONDITIONS", "GO")
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    """A change that turns the word. typed: dotted key and text. word, use: of the item with it. effort: 1 the least.
-
-    rule: how it is driven rather than built; it holds only as long as it is kept.
-    """
-
-    what: str
-    typed: Typed
-    word: Word
-    use: float | None
-    effort: int
-    rule: bool
+MOST_LOOKS = 24  # assessments by the short way that are spent on one kind of change
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Advice:
-    """The changes for one item, the least effort first, and the sentences of them. `none`: why there is none."""
+    """The changes for one item, the least effort first, and the sentences of them.
+
+    none: why there is none. pairs: then, two changes that turn the word together; no_pair: that none of those tried
+    does.
+    """
 
     item: str
     changes: tuple[Change, ...]
     none: str = ""
+    pairs: tuple[Change, ...] = ()
+    no_pair: str = ""
 
     @property
     def sentences(self) -> tuple[str, ...]:
-        """Return what is printed: each change with its word and use, or that none is enough."""
+        """Return what is printed: each change with its word and use, or that none is enough and which pairs are."""
         told = tuple(_sentence(change) for change in self.changes)
-        return told or ((self.none,) if self.none else ())
+        pairs = tuple(_sentence(pair) for pair in self.pairs)
+        return told or tuple(text for text in (self.none, *pairs, self.no_pair) if text)
 
 
 def advise(assessment: Assessment, facts: Facts) -> tuple[Advice, ...]:
-    """Return for every item which single changes turn its word, none for one that may go.
+    """Return for every item that may not go which changes turn its word: single ones, else pairs of them.
 
     Parameters
     ----------
@@ -123,8 +114,16 @@ class _Search:
             change = self._of_family(family, mounted)
             if change is not None:
                 found.append(change)
-        none = "" if found else "no single change is enough, of those that were tried"
-        return Advice(item=name, changes=tuple(found), none=none)
+        if found:
+            return Advice(item=name, changes=tuple(found))
+        pairs = pairs_that_turn(self.assessment, self.facts, self.number, mounted)
+        return Advice(
+            item=name,
+            changes=(),
+            none="no single change is enough, of those that were tried",
+            pairs=pairs,
+            no_pair="" if pairs else "no pair of those tried either",
+        )
 
     def _stuck(self, mounted: Mounted) -> str:
         """Return what no change of the job cures: links that nobody knows, a bond without tests, an open look."""
@@ -166,7 +165,7 @@ class _Search:
         if not whole(first):
             if first == last or not whole(last):
                 return None
-            first = _first(first + 1, last, whole)
+            first = _near(first + 1, last, whole)
         return tries[first].change or tries[last].change
 
     def _holds(self, one: _Try, family: Family, mounted: Mounted) -> bool:
@@ -261,3 +260,11 @@ def _first(low: int, high: int, good: Callable[[int], bool]) -> int:
         else:
             low = middle + 1
     return low
+
+
+def _near(low: int, high: int, good: Callable[[int], bool]) -> int:
+    """Return the same where the first good step is likely a near one: ever longer strides, then the last of them."""
+    stride = 1
+    while low + stride - 1 < high and not good(low + stride - 1):
+        low, stride = low + stride, 2 * stride
+    return _first(low, min(low + stride - 1, high), good)

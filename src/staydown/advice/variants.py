@@ -101,6 +101,7 @@ def families(bench: Bench) -> Iterator[Family]:
         _places(bench),
         _pads(bench),
         _more_mounts(bench),
+        _shade(bench),
         _speed(bench),
     ):
         if family.steps:
@@ -315,6 +316,18 @@ def _mm(length_m: float) -> str:
     return f"{1e3 * length_m:.6g} mm"
 
 
+def _shade(bench: Bench) -> Family:
+    """Park nowhere but in the shade."""
+
+    def shaded() -> Variant | None:
+        travel = bench.job.travel.model_copy(update={"parked": "shade"})
+        job = bench.job.model_copy(update={"travel": travel})
+        return Variant(what="park only in the shade", typed=(("travel.parked", "shade"),), job=job)
+
+    steps = () if bench.job.travel.parked == "shade" else (shaded,)
+    return Family(name="shade", effort=7, steps=steps, rising=False, rule=True)
+
+
 def _speed(bench: Bench) -> Family:
     """Drive no faster."""
     travel, unit = bench.job.travel, SPEED_UNIT[bench.system]
@@ -335,7 +348,7 @@ def _speed(bench: Bench) -> Family:
     first = SPEED_STEP * ceil(top / SPEED_STEP - 1.0 - 1e-9)
     count = int((first - SLOWEST[bench.system]) / SPEED_STEP) + 1
     steps = tuple(_later(at, first - SPEED_STEP * n) for n in range(max(count, 0)))
-    return Family(name="speed limit", effort=7, steps=steps, rule=True)
+    return Family(name="speed limit", effort=8, steps=steps, rule=True)
 
 
 def _later(make: Callable[[float], Variant | None], value: float) -> Callable[[], Variant | None]:

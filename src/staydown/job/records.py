@@ -133,7 +133,10 @@ class Vehicle(Record):
 
 
 class Travel(Record):
-    """How it travels: speeds, winds, the longest leg, hours in a year, altitude. [m/s, s, m, Pa]"""
+    """How it travels: speeds, winds, the longest leg, hours in a year, altitude. [m/s, s, m, Pa]
+
+    parked: where the vehicle stands while the sun shines; "shade" is a rule that the driver keeps.
+    """
 
     cruise_speed_m_per_s: Annotated[float, _WIND]
     top_speed_m_per_s: Annotated[float, _WIND]
@@ -144,6 +147,7 @@ class Travel(Record):
     hours_per_year_s: Annotated[float | None, Limits(least=0.0, most=31622400.0), Reads(form="hours")] = None
     altitude_m: Annotated[float | None, Limits(least=-430.0, most=11000.0, plausible=(-100.0, 4000.0))] = None
     pass_pressure_Pa: Annotated[float | None, Limits(least=0.0, plausible=(0.0, 2000.0))] = None
+    parked: Literal["anywhere", "shade"] | None = None
 
 
 class Climate(Record):

@@ -35,7 +35,8 @@ class Weather:
 class Heat:
     """One item on a roof under sun and sky. Absorptances are dirty ones; calm: heat transfer to still air.
 
-    sky: temperature of the clear sky, by day in the hot season, by night in the cold one. [K], [W/m²K]
+    sky: temperature of the clear sky, by day in the hot season, by night in the cold one. shade: the sun that still
+    reaches the parked vehicle of a driver who keeps to the shade, None where it may stand anywhere. [K], [W/m²K]
     """
 
     weather: Weather
@@ -47,6 +48,7 @@ class Heat:
     sky: Mapping[Season, Number]
     emittance: Mapping[Season, Number]
     calm: Number
+    shade: Number | None
 
     def balance(self, season: Season, absorptance: Number, sun: Number, convection: Number) -> Number:
         """Return the temperature of a surface that gives to air and sky what it takes from the sun."""
@@ -60,17 +62,45 @@ class Heat:
             convection_W_per_m2_K=convection,
         )
 
-    def parked(self, place: Place) -> Number:
+    def standing(self, place: Place, sun: Number) -> Number:
         """Return the soaked temperature: as in a measured calm, never below the balance of its colour."""
         rise = derive(
             heat_laws.parked_temperature,
             air_temperature_K=self.weather.air["hot"],
             sun_factor_K_m2_per_W=self.sun_factor(place),
-            sun_W_per_m2=self.weather.sun,
+            sun_W_per_m2=sun,
         )
         absorptance = self.item_absorptance if place == "item" else self.roof_absorptance
-        floor = self.balance("hot", absorptance, self.weather.sun, self.calm)
+        floor = self.balance("hot", absorptance, sun, self.calm)
         return derive(balance_laws.hotter, first_K=rise, second_K=floor)
+
+    def in_wind(self, absorptance: Number, sunny: Number, sun: Number, convection: Number) -> Number:
+        """Return the hot balance in moving air, no hotter than standing in full sun (sunny)."""
+        balance = self.balance("hot", absorptance, sun, convection)
+        return derive(balance_laws.cooler, first_K=sunny, second_K=balance)
+
+    def hottest(self, place: Place, absorptance: Number, sunny: Number, driving: Number) -> Number:
+        """Return the hottest it gets: soaked in the sun; less for a driver who keeps to the shade.
+
+        sunny, driving: standing in full sun, and driving in it. Who keeps to the shade still drives in the sun,
+        through towns too, and stops in it on the way, with the skin that warms fastest.
+        """
+        if self.shade is None:
+            return sunny
+        stopped = derive(
+            heat_laws.cooled_temperature,
+            final_K=sunny,
+            start_K=derive(balance_laws.hotter, first_K=self.standing(place, self.shade), second_K=driving),
+            time_s=self.planning["sun_stop"].decided,
+            constant_s=derive(
+                heat_laws.time_constant,
+                heat_capacity_J_per_m2_K=self.planning["roof_heat_capacity"].end("low"),
+                surface_W_per_m2_K=self.surface(self.calm, sunny),
+            ),
+        )
+        town = self.convection("hot", self.planning["slow_driving"].decided)
+        slow = self.in_wind(absorptance, sunny, self.weather.sun, town)
+        return derive(balance_laws.hotter, first_K=stopped, second_K=slow)
 
     def sun_factor(self, place: Place) -> Number:
         """Return the rise for each W/m² of sun: the largest that was measured, else the planning value."""
@@ -192,6 +222,9 @@ def build_heat(job: Job, item: Item, place: str, cards: Cards, weather: Weather)
             "cold": planning["emittance.night"].decided,
         },
         calm=planning["parked_convection"].decided,
+        shade=derive(heat_laws.sun_in_shade, share=planning["shade_sun"].decided, sun_W_per_m2=weather.sun)
+        if job.travel.parked == "shade"
+        else None,
     )
 
 

@@ -1,4 +1,4 @@
-"""Builds how warm each mount's bond is in every case: parked in the sun, driving, in a storm, on a cold night.
+"""Builds how warm each mount's bond is in every case: parked in sun or shade, driving, in a storm, on a cold night.
 
 Heat has two sources of knowledge. In a calm a roof's rise over air was measured for each W/m² of sun (planning
 values, or the person's own measurement); the energy balance of the roof's colour is the floor below which it is
@@ -18,7 +18,7 @@ from staydown.foundation.numbers import Chosen, Number, definition, derive, type
 from staydown.job.records import Item, Job, Mount
 from staydown.library.cards import Cards
 from staydown.loads import balance_laws, heat_laws
-from staydown.loads.build_heat import NO_SUN, SUN_CARDS, Heat, Weather, build_heat, dark_end
+from staydown.loads.build_heat import NO_SUN, SUN_CARDS, Heat, Place, Weather, build_heat, dark_end
 from staydown.loads.case_plan import PlannedCase
 from staydown.loads.load_case import Beside, SoakTemperatures
 
@@ -40,6 +40,15 @@ class Temperatures:
     soak: SoakTemperatures
     beside: tuple[Beside, ...]
     findings: tuple[Finding, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Hot:
+    """One place on a hot day: at its hottest, driving in full sun, in a storm. [K]"""
+
+    hottest: Number
+    driving: Number
+    storm: Number
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -81,7 +90,7 @@ def build_temperatures(
         pick = max if row.season == "hot" else min
         governing.append(pick((one.bond[name] for one in states.values()), key=lambda n: float(n.value)))
     soak = SoakTemperatures(
-        item_hot=heat.parked("item"),
+        item_hot=_hot(heat, "item", heat.item_absorptance, wind).hottest,
         item_cold=night,
         roof_hot=over_mounts["parked hot"],
         roof_cold=over_mounts["parked cold"],
@@ -150,13 +159,8 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
             first_absorptance=absorptance,
             second_absorptance=heat.item_absorptance,
         )
-    parked = heat.parked(spot)
-
-    def in_wind(name: str, sun: Number) -> Number:
-        balance = heat.balance("hot", absorptance, sun, wind[name])
-        return derive(balance_laws.cooler, first_K=parked, second_K=balance)
-
-    driving = in_wind("cruise hot", heat.weather.sun)
+    hot = _hot(heat, spot, absorptance, wind)
+    parked, driving = hot.hottest, hot.driving
     constant = derive(
         heat_laws.time_constant,
         heat_capacity_J_per_m2_K=planning["roof_heat_capacity"].decided,
@@ -165,7 +169,7 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
     bond = {
         "parked hot": parked,
         "cruise hot": _on_the_way(parked, driving, planning["departure_duration"].decided, constant),
-        "storm hot": in_wind("storm hot", planning["storm_sun"].decided),
+        "storm hot": hot.storm,
         "snow": planning["snow_temperature"].decided,
     }
     if spot == "under item":
@@ -181,6 +185,18 @@ def _states(heat: Heat, spot: Spot, wind: Mapping[str, Number], night: Number) -
             "cruise cold": _on_the_way(night, moving["cruise cold"], duration, constant),
         }
     return _States(bond=bond, driving=driving, constant=constant)
+
+
+def _hot(heat: Heat, place: Place, absorptance: Number, wind: Mapping[str, Number]) -> _Hot:
+    """Return how hot a place gets."""
+    sun = heat.weather.sun
+    sunny = heat.standing(place, sun)
+    driving = heat.in_wind(absorptance, sunny, sun, wind["cruise hot"])
+    return _Hot(
+        hottest=heat.hottest(place, absorptance, sunny, driving),
+        driving=driving,
+        storm=heat.in_wind(absorptance, sunny, heat.planning["storm_sun"].decided, wind["storm hot"]),
+    )
 
 
 def _on_the_way(start: Number, end: Number, time: Number, constant: Number) -> Number:

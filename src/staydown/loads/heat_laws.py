@@ -238,6 +238,30 @@ def time_constant(heat_capacity_J_per_m2_K: Value, surface_W_per_m2_K: Value) ->
 
 
 @law(
+    unit="W/m2",
+    equation="G_s = k * G",
+    symbols={"k": "share", "G": "sun_W_per_m2"},
+    source="planning form: what the sky and bright things around still send into a shadow",
+)
+def sun_in_shade(share: Value, sun_W_per_m2: Value) -> Value:
+    """Return the sun that reaches a vehicle parked in the shade. [W/m²]
+
+    Parameters
+    ----------
+    share : float
+        Share of the full sun that is no direct sun. [1]
+    sun_W_per_m2 : float
+        Full sun on the horizontal. [W/m²]
+
+    Examples
+    --------
+    >>> sun_in_shade(0.4, 1000.0)
+    400.0
+    """
+    return share * sun_W_per_m2
+
+
+@law(
     unit="K",
     equation="T = T_e + (T_0 - T_e) * exp(-t / tau)",
     symbols={"T_e": "final_K", "T_0": "start_K", "t": "time_s", "tau": "constant_s"},

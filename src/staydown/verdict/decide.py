@@ -150,6 +150,16 @@ def _one_lost(brief: Brief) -> str:
     return f"{told}; so the bounds must cover {100 * float(np.asarray(brief.content.value)):.0f} % of bonds"
 
 
+def _only_in_shade(planning: Planning) -> str:
+    """Return the condition under which the temperatures of a driver who parks in the shade hold."""
+    stop = lasting(float(planning["sun_stop"].decided.value))
+    return (
+        "it holds only while parked in the shade: the whole roof, whenever the sun shines, until you drive off "
+        f"(shadows move). More than {stop} of standing or crawling in the sun, in a queue too, is parking in the sun, "
+        "for which this answer does not hold"
+    )
+
+
 def _retention(brief: Brief) -> str:
     """Return the condition on what catches the item: what there is, or what it must be."""
     need = f"a second, independent retention to a mechanical anchor ({brief.standing.why_never_plain})"
@@ -219,6 +229,8 @@ def conditions(brief: Brief) -> tuple[str, ...]:
         if card.band.basis == "typed"
     ]
     standing = brief.standing
+    if standing.in_shade:
+        named.append(_only_in_shade(brief.planning))
     side = max(standing.item.length_m, standing.item.width_m)
     if brief.demands.flexible is None and side > float(brief.planning["rigid_side"].decided.value):
         named.append(

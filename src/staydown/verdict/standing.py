@@ -15,6 +15,7 @@ class Standing:
 
     consequence: as rated; underrated: the rating "low" was refused for its mass. never_plain: such an item never gets
     more than GO WITH CONDITIONS. Screws or clamps beside the tape excuse nothing: nobody has shown what they hold.
+    in_shade: the driver's rule to park nowhere but in the shade, on which the temperatures then rest.
     """
 
     item: Item
@@ -24,6 +25,7 @@ class Standing:
     underrated: bool
     never_plain: bool
     why_never_plain: str
+    in_shade: bool
 
 
 def rate_consequence(job: Job, item: Item, planning: Mapping[str, PlanningValue]) -> tuple[str, bool]:
@@ -60,4 +62,5 @@ def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
         underrated=underrated,
         never_plain=bool(reasons),
         why_never_plain=", ".join(reasons),
+        in_shade=job.travel.parked == "shade",
     )

@@ -289,7 +289,7 @@ class AnswerPage(JobPage):
         self.notice = "Removed. Undo brings it back."
 
     async def do_advise(self, _: Act) -> None:
-        """Look for single changes that turn the word, beside everything else."""
+        """Look for changes that turn the word, beside everything else."""
         text, answer = self.desk.text, self.answer()
         advice = await run.io_bound(advise, answer.assessment, answer.facts)
         if advice is not None:

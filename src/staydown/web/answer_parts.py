@@ -87,33 +87,36 @@ def _lasts(mounted: Mounted, found: Pick) -> str:
 
 
 def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node | None:
-    """Return the changes that would turn the word, each as a button that shows it beside today's."""
+    """Return the changes that would turn the word, else the pairs, each as a button that shows it beside today's."""
     title = "What would turn it"
     if assessed.verdict.word not in ("NO", "NOT PROVEN"):
         return None
     if advice is None:
         inside = [
-            el("p", "Which single change would help? The answer takes some seconds."),
+            el("p", "Which change would help? The answer takes some seconds."),
             el("p", button("Look for changes", "advise")),
         ]
     else:
         mine = next((one for one in advice if one.item == assessed.item.name), None)
-        changes = () if mine is None else mine.changes
-        inside = [
+        changes = () if mine is None else mine.changes or mine.pairs
+        buttons = [
             el(
                 "li",
-                button(sentence(one.what), "variant", [list(pair) for pair in one.typed]),
+                button(
+                    sentence(f"{'meanwhile ' if one.rule else ''}{one.what}"),
+                    "variant",
+                    [list(pair) for pair in one.typed],
+                ),
                 el("span", f" {one.word}", class_="soft"),
                 el("span", "" if one.use is None else f", use {percent(one.use)}", class_="soft"),
             )
             for one in changes
         ]
-        none = (
-            sentence(mine.none)
-            if mine is not None and mine.none
-            else "No single change was found that turns it."
-        )
-        inside = [el("ul", inside, class_="changes")] if inside else [el("p", none)]
+        none = [] if mine is None else [mine.none, mine.no_pair]
+        inside = [el("p", sentence(text)) for text in none if text]
+        if buttons:
+            inside.append(el("ul", buttons, class_="changes"))
+        inside = inside or [el("p", "No single change was found that turns it.")]
     return el("section", el("h2", title), inside, class_="band", aria_label=title, key="turning")
 
 

@@ -48,6 +48,7 @@ _WORDS: dict[tuple[str, ...], dict[str, Words]] = {
         "hours_per_year": ("hours driven in a year", "250"),
         "altitude": ("lowest place you drive at; left out: sea level", "0 m"),
         "pass_pressure": ("suction when a truck passes; left out: none", "0.3 kPa"),
+        "parked": ("anywhere, or shade: only ever parked out of the sun; left out: anywhere", "anywhere"),
     },
     ("climate",): {
         "coldest": ("coldest air it must stand", "-15 degC"),
