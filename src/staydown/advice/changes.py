@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from staydown.advice.change import GOOD, LOOKS_OF_A_WHOLE, Change
+from staydown.advice.may_hold import may_hold, within
 from staydown.advice.pairs import pairs_that_turn
 from staydown.advice.variants import Bench, Family, Variant, families
 from staydown.assess import (
@@ -14,22 +15,18 @@ from staydown.assess import (
     Facts,
     ItemAssessment,
     Mounted,
-    Proven,
     Subject,
     carry,
-    could_be_lost,
     judge,
     look_first,
-    prove,
     session_of,
     spread,
     subject_of,
     warm,
 )
 from staydown.evidence.history import build_history
-from staydown.foundation.numbers import Number
 from staydown.loads.load_case import CaseTable
-from staydown.verdict.brief import governing, most_used
+from staydown.verdict.brief import governing
 from staydown.verdict.decide import decide, refusals
 
 MOST = 3
@@ -182,7 +179,7 @@ class _Search:
         one.carried = (
             carry(one.subject, "rigid") if family.loads else _shared_anew(one.subject, mounted.table)
         )
-        return _may_hold(one.subject, one.carried)
+        return may_hold(one.subject, one.carried)
 
     def _turned(self, one: _Try, family: Family) -> Change | None:
         """Return the change where it turns the word."""
@@ -192,7 +189,7 @@ class _Search:
         content = self.assessment.cards.planning["content"].decided
         demands = spread(one.subject, one.carried.table, "decides")
         carried = replace(one.carried, demands=demands)
-        if not _within(one.subject, carried, content):
+        if not within(one.subject, carried, content):
             return None
         brief = judge(one.subject, carried)
         word = decide(brief).word
@@ -218,32 +215,6 @@ class _Try:
         self.carried: Carried | None = None
         self.holds: bool | None = None
         self.change: Change | None = None
-
-
-def _may_hold(subject: Subject, carried: Carried) -> bool:
-    """Return whether what pulls on a rigid item is within what is proven, a mount lost where that must be stood.
-
-    Whatever fails here fails in a whole assessment too.
-    """
-    planning = subject.cards.planning
-    proven = prove(subject, carried, planning["content"].decided, light=True)
-    if not _all_within(proven, carried):
-        return False
-    if could_be_lost(subject, carried.table, proven):
-        return True
-    if subject.standing.consequence == "high":
-        return False
-    return _within(subject, carried, planning["content_not_redundant"].decided)
-
-
-def _within(subject: Subject, carried: Carried, content: Number) -> bool:
-    """Return whether every mount is used at most to 100 %."""
-    return _all_within(prove(subject, carried, content, light=True), carried)
-
-
-def _all_within(proven: Proven, carried: Carried) -> bool:
-    use = most_used(proven.checks, carried.demands).use
-    return use is not None and use <= 1.0
 
 
 def _shared_anew(subject: Subject, table: CaseTable) -> Carried:

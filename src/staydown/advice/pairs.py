@@ -11,8 +11,10 @@ from math import ceil, inf
 import numpy as np
 
 from staydown.advice.change import GOOD, LOOKS_OF_A_WHOLE, Change
+from staydown.advice.may_hold import may_hold
 from staydown.advice.variants import STEPS, Bench, Family, Variant, families
-from staydown.assess import Assessment, Facts, Mounted, Subject, carry, judge, prove, subject_of
+from staydown.assess import Assessment, Facts, Mounted, Subject, carry, judge, prove, session_of, subject_of
+from staydown.evidence.history import build_history
 from staydown.verdict.brief import governing, most_used
 from staydown.verdict.checks import HIGH, INFERRED, Checks
 from staydown.verdict.decide import decide
@@ -60,6 +62,7 @@ class _Search:
 
     def __init__(self, assessment: Assessment, facts: Facts, number: int) -> None:
         self.assessment, self.facts, self.number = assessment, facts, number
+        self.history = build_history(facts.events)
         self.left = MOST_LOOKS
 
     def pairs(self, mounted: Mounted) -> tuple[Change, ...]:
@@ -137,12 +140,13 @@ class _Search:
         variant = self._made(first, second, one, other)
         if variant is None or self.left <= 0:
             return None
-        _, top = self._look(variant)
-        if top.use is None or top.use > 1.0 or self.left <= 0:
+        self.left -= 1
+        subject = self._subject(variant)
+        carried = carry(subject, "decides")
+        if not may_hold(subject, carried) or self.left <= 0:
             return None
         self.left -= LOOKS_OF_A_WHOLE
-        subject = self._subject(variant)
-        brief = judge(subject, carry(subject, "decides"))
+        brief = judge(subject, carried)
         word = decide(brief).word
         if word not in GOOD:
             return None
@@ -165,8 +169,12 @@ class _Search:
         return checks, most_used(checks, carried.demands)
 
     def _subject(self, variant: Variant) -> Subject:
-        item = variant.job.item[self.number - 1]
-        return subject_of(variant.job, item, f"item.{self.number}", self.assessment.cards, self.facts.coupons)
+        item, place = variant.job.item[self.number - 1], f"item.{self.number}"
+        # what is built anew is bonded anew, on another day
+        same = item == self.assessment.job.item[self.number - 1]
+        session = session_of(item, self.history) if same else None
+        cards, coupons = self.assessment.cards, self.facts.coupons
+        return subject_of(variant.job, item, place, cards, coupons, session=session)
 
 
 def _least(last: int, good: Callable[[int], bool]) -> int:
