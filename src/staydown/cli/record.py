@@ -36,6 +36,15 @@ def hang() -> None:
     """A coupon under a constant load: when it was hung, when somebody looked, how it ended."""
 
 
+def _unknown_names(function: _F) -> _F:
+    return click.option(
+        "--unknown-names",
+        is_flag=True,
+        help="Record also a tape that the job does not have, or a surface that no card has: it counts for "
+        "nothing until they do.",
+    )(function)
+
+
 def _when(function: _F) -> _F:
     function = click.option("--lasted", metavar="TIME", help="How long it had hung by then, such as '31 h'.")(
         function
@@ -48,10 +57,16 @@ def _when(function: _F) -> _F:
 @record.command()
 @click.argument("words", nargs=-1, metavar=WORDS.format("FILE"))
 @click.option("--supersede", is_flag=True, help="Rows that differ from an entry correct it; both are kept.")
+@_unknown_names
 @clock_option
 @common_options
 def coupons(
-    words: tuple[str, ...], supersede: bool, clock_corrected: bool, as_json: bool, quiet: bool
+    words: tuple[str, ...],
+    supersede: bool,
+    unknown_names: bool,
+    clock_corrected: bool,
+    as_json: bool,
+    quiet: bool,
 ) -> None:
     """Record the coupons of a CSV FILE: all of its rows, or none.
 
@@ -62,7 +77,13 @@ def coupons(
     from staydown.workbench.record import record_coupons
 
     folder, file = job_and(words, "FILE")
-    done = record_coupons(folder, Path(file), _seen(clock_corrected=clock_corrected), supersede=supersede)
+    done = record_coupons(
+        folder,
+        Path(file),
+        _seen(clock_corrected=clock_corrected),
+        supersede=supersede,
+        unknown_names=unknown_names,
+    )
     _warn(done.warnings, quiet=quiet or as_json)
     counts = {"recorded": done.recorded, "already recorded": done.already, "corrected": done.superseded}
     text = ", ".join(f"{len(names)} {what}" for what, names in counts.items() if names)
@@ -108,11 +129,13 @@ def _cells(function: _F) -> _F:
 @click.argument("words", nargs=-1, metavar=WORDS.format("NAME"))
 @_cells
 @click.option("--at", metavar="MOMENT", help="When it was hung, if not now: '2026-05-01 18:00'.")
+@_unknown_names
 @clock_option
 @common_options
 def start(
     words: tuple[str, ...],
     at: str | None,
+    unknown_names: bool,
     clock_corrected: bool,
     as_json: bool,
     quiet: bool,
@@ -122,7 +145,8 @@ def start(
     from staydown.workbench.record import start_hang
 
     folder, name = job_and(words, "NAME")
-    done = start_hang(folder, {"name": name, **cells}, _seen(at, clock_corrected=clock_corrected))
+    seen = _seen(at, clock_corrected=clock_corrected)
+    done = start_hang(folder, {"name": name, **cells}, seen, unknown_names=unknown_names)
     _tell_of(done, as_json=as_json, quiet=quiet)
 
 

@@ -7,7 +7,7 @@ the door.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
@@ -38,6 +38,7 @@ from staydown.storage.write_whole import write_whole
 
 How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
 
+UNKNOWN_NAMES = "--unknown-names"  # the option of the commands that write a coupon down
 CLOCKS_AGREE_s = 60.0  # a time given to the minute may lie this far ahead of now
 
 
@@ -73,13 +74,17 @@ class Records:
     head: Head
 
 
-def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = False) -> CouponsRecorded:
+def record_coupons(
+    folder: Path, file: Path, seen: Seen, *, supersede: bool = False, unknown_names: bool = False
+) -> CouponsRecorded:
     """Write the coupons of a CSV file: all rows, or none.
 
     Parameters
     ----------
     supersede : bool
         Rows that differ from an entry of the same name correct it; both are kept.
+    unknown_names : bool
+        A tape that the job does not have, or a surface that no card has, is meant; it is a doubt then.
 
     Raises
     ------
@@ -87,18 +92,19 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         With every finding of the file.
     """
     read = read_coupon_file(file, today=seen.now.date())
-    cards = read_cards()
-    doubts = (*read.warnings, *check_names(read.rows, _tapes(folder, cards), cards.surfaces))
     sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
+    doubts: tuple[Finding, ...] = ()
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
-        nonlocal sorted_rows
+        nonlocal sorted_rows, doubts
         records = build_coupons(events)
         sorted_rows = sort_rows(read.rows, records, supersede=supersede)
-        if sorted_rows.findings:
-            raise BadInput(sorted_rows.findings)
-        known = {record.name: record.seq for record in records}
         rows = (*sorted_rows.new, *sorted_rows.corrections)
+        doubts = names_doubted(folder, rows, unknown_names=unknown_names)
+        wrong = (*sorted_rows.findings, *(finding for finding in doubts if finding.grade == "error"))
+        if wrong:
+            raise BadInput(wrong)
+        known = {record.name: record.seq for record in records}
         return [(COUPON, _row_body(row, known.get(row.coupon.name))) for row in rows]
 
     Logbook.open(folder).append_decided(decide, seen.now, clock_corrected=seen.clock_corrected)
@@ -106,12 +112,28 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         recorded=_names(sorted_rows.new),
         already=_names(sorted_rows.already),
         superseded=_names(sorted_rows.corrections),
-        warnings=doubts,
+        warnings=(*read.warnings, *doubts),
     )
 
 
-def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCoupon:
+def names_doubted(
+    folder: Path, rows: Sequence[CouponRow], *, unknown_names: bool = False
+) -> tuple[Finding, ...]:
+    """Return what is wrong with the tapes and surfaces of some rows; a doubt where unknown ones are meant."""
+    cards = read_cards()
+    tapes = _tapes(folder, cards)
+    if unknown_names:
+        return check_names(rows, tapes, cards.surfaces, "warning")
+    found = check_names(rows, tapes, cards.surfaces)
+    return tuple(replace(one, hint=f"{one.hint} (or {UNKNOWN_NAMES} to record it as it is)") for one in found)
+
+
+def start_hang(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool = False
+) -> RecordedCoupon:
     """Write down that a coupon has been hung; `cells` as in the CSV, without result, lasted and found.
+
+    unknown_names: as for `record_coupons`.
 
     Raises
     ------
@@ -120,7 +142,12 @@ def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCo
     """
     row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
     when = seen.at or seen.now
-    findings = [*findings, *check_row(row, when.date()), *_not_in_the_future(when, seen.now)]
+    findings = [
+        *findings,
+        *check_row(row, when.date()),
+        *names_doubted(folder, [row], unknown_names=unknown_names),
+        *_not_in_the_future(when, seen.now),
+    ]
     if any(finding.grade == "error" for finding in findings):
         raise BadInput(findings)
     coupon = {
