@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from staydown.assess import Assessment, kept_ratios
@@ -13,9 +13,11 @@ from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
 from staydown.foundation.units import parse_quantity
 from staydown.loads.load_case import exposures
+from staydown.outputs.strength_text import Lead
 from staydown.outputs.stress_time_chart import stress_time_of
 from staydown.storage.write_whole import write_whole
 from staydown.strength.belief import BeliefSettings
+from staydown.strength.bound_at import Pair
 from staydown.strength.capacity import reach_of, settings_of
 from staydown.strength.families import Family
 from staydown.strength.priors import PriorName, SheetLine
@@ -31,12 +33,13 @@ LEAST_SHARE, MOST_SHARE = 0.5, 0.9999
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrengthAnswer:
-    """What is believed of each tape, surface and mode with coupons, and what was asked."""
+    """What is believed of each tape, surface and mode with coupons, what was asked, and of each what its lead is."""
 
     folder: JobFolder
     assessment: Assessment
     beliefs: tuple[ToldBelief, ...]
     asked: Asked
+    leads: tuple[Lead, ...]
 
     @property
     def slopes(self) -> tuple[float, ...]:
@@ -85,7 +88,8 @@ def strength_of(
     """
     folder, assessment = open_and_assess(path)
     planning = assessment.cards.planning
-    points = _points(at) or _own_points(assessment)
+    typed = _points(at)
+    points = typed or _own_points(assessment)
     asked = Asked(
         pairs=points,
         content=_share(content, "--content", float(planning["content"].decided.value)),
@@ -100,6 +104,7 @@ def strength_of(
         reach=reach_of(planning),
     )
     beliefs: list[ToldBelief] = []
+    leads: list[Lead] = []
     for tape in folder.job.tape:
         beside = Beside(
             hot_ratios=kept_ratios(folder.job, tape.name),
@@ -109,8 +114,15 @@ def strength_of(
         surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
         for surface in surfaces:
             groups = group_coupons(folder.coupons, tape.name, surface)
-            beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], asked, beside)
-    return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+            met = {} if typed else _hardest(assessment, tape.name, surface)
+            own = typed[:1] or tuple(met)
+            mine = replace(asked, pairs=tuple(dict.fromkeys((*own, *points))), own=own)
+            told = tell_beliefs(groups, assessment.cards.tapes[tape.kind], mine, beside)
+            beliefs += told
+            leads += [_lead(one, met, typed=bool(typed)) for one in told]
+    return StrengthAnswer(
+        folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked, leads=tuple(leads)
+    )
 
 
 def write_charts(answer: StrengthAnswer, out: Path) -> tuple[Path, ...]:
@@ -177,6 +189,34 @@ def _points(texts: Sequence[str]) -> tuple[tuple[float, float], ...]:
 
 def _finding(key: str, value: str, rule: str, hint: str) -> Finding:
     return Finding(file="command line", line=None, key=key, value=value, rule=rule, hint=hint)
+
+
+def _hardest(assessment: Assessment, tape: str, surface: str) -> dict[Pair, str]:
+    """Return the loads of a job on one tape and surface that no other is as hot and as long as, by item and case.
+
+    Only how long and how hot is looked at: how strong they pull is not known here.
+    """
+    met: dict[Pair, str] = {}
+    for item in assessment.items:
+        if item.mounted is None or item.item.tape != tape or item.standing.surface.id != surface:
+            continue
+        table = item.mounted.table
+        for case, row in zip(table.cases, exposures(table), strict=True):
+            if case.family != "soak":  # heat alone loads no coupon's way
+                for one in row:
+                    pair = (one.lasts_s, one.temperature_K)
+                    met.setdefault(pair, f"{item.item.name}, {case.name}, {case.exposure.season}")
+    return {
+        pair: name
+        for pair, name in met.items()
+        if not any(other != pair and other[0] >= pair[0] and other[1] >= pair[1] for other in met)
+    }
+
+
+def _lead(told: ToldBelief, met: Mapping[Pair, str], *, typed: bool) -> Lead:
+    if typed:
+        return Lead(asked_for=True, case=None)
+    return Lead(asked_for=False, case=met.get((told.lead.lasts_s, told.lead.temperature_K)))
 
 
 def _own_points(assessment: Assessment) -> tuple[tuple[float, float], ...]:
