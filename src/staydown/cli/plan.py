@@ -25,4 +25,6 @@ def plan(job: str, as_json: bool, quiet: bool) -> None:
         return
     from staydown.outputs.plan_text import plan_text, quiet_text
 
-    click.echo(quiet_text(answer.plans) if quiet else plan_text(answer.plans, answer.assessment))
+    click.echo(
+        quiet_text(answer.plans, answer.assessment) if quiet else plan_text(answer.plans, answer.assessment)
+    )
