@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from staydown.foundation.quantities import both, lasting, quantity_with_unit, shown
+from staydown.outputs.amounts import in_other
 from staydown.outputs.columns import Column, clean, table, wrap
 from staydown.outputs.stress_time_text import chart, coupon_rows
 from staydown.strength.told_belief import Asked, CurvePoint, ToldBelief
@@ -130,7 +131,12 @@ def _curve(told: ToldBelief, system: str) -> list[str]:
         Column(head="reference\nprior", right=True),
         Column(head="likelihood", right=True),
     )
-    lines = [f"  All in {label}; beside: what the prior alone would say, and two that need no prior", ""]
+    lines = wrap(
+        f"All in {label} ({in_other(unit, system)}); beside: the prior alone, and two that need no prior",
+        WIDTH,
+        "  ",
+    )
+    lines.append("")
     ordered = sorted(told.curve, key=lambda point: (point.temperature_K, point.lasts_s))
     lines += table(columns, [row(point) for point in ordered], WIDTH)
     counted = told.lead.with_spoiled_Pa
