@@ -61,8 +61,12 @@ def options(**changes: str | None) -> list[str]:
 
 
 def run(*words: str, answers: list[str] | None = None) -> Result:
-    """Return what the command did with words and typed answers."""
-    return CliRunner().invoke(new, list(words), input="".join(f"{line}\n" for line in answers or []))
+    """Return what the command did with words and typed answers.
+
+    Its help is named as under the front door: click remembers that with the command, for the page of commands too.
+    """
+    typed = "".join(f"{line}\n" for line in answers or [])
+    return CliRunner().invoke(new, list(words), input=typed, help_option_names=["-h", "--help"])
 
 
 def read_back(folder: Path) -> tuple[Job, JobReading]:

@@ -73,6 +73,14 @@ def test_a_misspelt_name_is_refused_unless_it_is_meant(job: Path) -> None:
     assert taken.stderr.startswith("doubt: coupons.csv:2: surface = 'gelcaot'")
 
 
+def test_an_empty_file_needs_a_job(job: Path) -> None:
+    """Without a job there are no names to put in, and that is said."""
+    told = record("coupons", "--blank", where=job)
+
+    assert (told.returncode, told.stdout) == (2, "")
+    assert "is not there" in told.stderr
+
+
 def test_a_test_while_it_hangs(job: Path) -> None:
     """Hung, looked at, found: each a command of its own, days apart for the test by --at."""
     began = record("hang", "start", str(job), "H1", *HANG, "--at", "2026-05-01 10:00")

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import csv
+import io
 import shutil
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
@@ -12,6 +14,7 @@ from staydown.foundation.errors import BadInput
 from staydown.storage.logbook import Logbook
 from staydown.workbench.record import (
     Seen,
+    blank_coupons,
     end_hang,
     export_records,
     list_records,
@@ -101,6 +104,7 @@ def test_a_row_that_differs_must_be_meant(tmp_path: Path) -> None:
     assert Logbook.read(tmp_path).events()[2].body["supersedes"] == 1
 
 
+SURFACE = "painted_steel"  # of that job
 VAN = Path(__file__).parents[1] / "data" / "van"  # a job with the tape "grey foam"
 
 
@@ -145,6 +149,43 @@ def test_a_name_that_nothing_has_is_recorded_where_it_is_meant(tmp_path: Path) -
     assert done.recorded == ("A1",)
     assert [(finding.key, finding.grade) for finding in done.warnings] == [("tape", "warning")]
     assert (again.already, again.warnings) == (("A1",), ())
+
+
+def test_an_empty_file_has_the_names_of_the_job_and_records_nothing(tmp_path: Path) -> None:
+    """Each tape on its surface has a row a mode; as it is it is refused whole, filled in it is recorded."""
+    folder = van(tmp_path)
+    blank = blank_coupons(folder)
+    file = folder / "coupons.csv"
+    file.write_text(blank, encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        record_coupons(folder, file, after())
+    rows = list(csv.DictReader(io.StringIO(blank)))
+    for number, row in enumerate(rows):
+        row |= {
+            "name": f"C{number}",
+            "result": "broke",
+            "load": "180 N",
+            "area": "25 mm x 25 mm",
+            "lasted": "6 s",
+        }
+        row |= {"temperature": "23 degC"}
+    with file.open("w", encoding="utf-8", newline="") as out:
+        writer = csv.DictWriter(out, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+
+    assert [(row["tape"], row["surface"], row["mode"]) for row in rows] == [
+        ("grey foam", SURFACE, "tension"),
+        ("grey foam", SURFACE, "shear"),
+    ]
+    assert {finding.key for finding in caught.value.findings} >= {
+        "result",
+        "load",
+        "lasted",
+        "temperature",
+        "area",
+    }
+    assert record_coupons(folder, file, after()).recorded == ("C0", "C1")
 
 
 def test_what_hangs_and_what_a_form_gives_has_a_known_name_too(tmp_path: Path) -> None:

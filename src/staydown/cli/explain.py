@@ -8,7 +8,7 @@ from pathlib import Path
 import click
 
 
-@click.command()
+@click.command(short_help="Show where a number comes from, down to what you typed.")
 @click.argument("job", default=".", type=click.Path())
 @click.argument("what", required=False)
 @click.option(

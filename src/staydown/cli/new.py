@@ -60,7 +60,7 @@ def _values(function: _F) -> _F:
     return function
 
 
-@click.command()
+@click.command(short_help="Ask what is on the roof and write a commented job.")
 @click.argument("folder", type=click.Path(path_type=Path))
 @_values
 @click.option(

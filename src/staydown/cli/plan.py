@@ -7,7 +7,7 @@ import json
 import click
 
 
-@click.command()
+@click.command(short_help="Propose the tests worth making.")
 @click.argument("job", default=".", type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
 @click.option("--quiet", is_flag=True, help="One line a test.")

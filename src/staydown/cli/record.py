@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
-@click.group()
+@click.group(short_help="Write down what happened: coupons, hangs, bonding, looks.")
 def record() -> None:
     """Write down what happened: coupons, tests while they hang, bonding, inspections. Nothing is ever erased.
 
@@ -58,10 +58,12 @@ def _when(function: _F) -> _F:
 @click.argument("words", nargs=-1, metavar=WORDS.format("FILE"))
 @click.option("--supersede", is_flag=True, help="Rows that differ from an entry correct it; both are kept.")
 @_unknown_names
+@click.option("--blank", is_flag=True, help="Print an empty FILE for this job instead, to be filled in.")
 @clock_option
 @common_options
 def coupons(
     words: tuple[str, ...],
+    blank: bool,
     supersede: bool,
     unknown_names: bool,
     clock_corrected: bool,
@@ -72,10 +74,15 @@ def coupons(
 
     Columns: name, tape, surface, mode, result, load, area, lasted, temperature, dwell, failure_pattern,
     made_on, note; and where they apply width, conditioned, foot, lever, lever_direction, foot_thickness,
-    batch, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm.
+    batch, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm. `--blank > coupons.csv` makes the
+    file for your tapes and surfaces.
     """
-    from staydown.workbench.record import record_coupons
+    from staydown.workbench.record import blank_coupons, record_coupons
 
+    if blank:
+        text = blank_coupons(job_and(words, "")[0]).rstrip()
+        tell(text, {"format": "staydown-blank-1", "csv": text}, as_json=as_json, quiet=False)
+        return
     folder, file = job_and(words, "FILE")
     done = record_coupons(
         folder,

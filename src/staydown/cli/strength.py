@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 
-@click.command()
+@click.command(short_help="Show what each bond is believed to carry, how long, how hot.")
 @click.argument("job", default=".", type=click.Path())
 @click.option(
     "--at", multiple=True, metavar="POINT", help='A point such as "6 h, 45 degC"; may be given often.'

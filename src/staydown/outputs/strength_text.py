@@ -40,7 +40,10 @@ def strength_text(
     for where no mount may be lost, told where it is more than was asked for here. [1]
     """
     if not beliefs:
-        return "No coupon is recorded that counts: nothing is proven. `staydown record coupons` takes them."
+        return (
+            "No coupon is recorded that counts: nothing is proven. `staydown plan` says which\n"
+            "tests are worth making, `staydown record coupons` takes their results."
+        )
     parts = [
         "\n".join(_belief(told, asked, slope, lead, system, alone))
         for told, slope, lead in zip(beliefs, slopes, leads, strict=True)

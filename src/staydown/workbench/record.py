@@ -33,7 +33,7 @@ from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_coupons import read_cells, read_coupon_file
 from staydown.storage.read_job import read_job
-from staydown.storage.write_export import coupons_csv, logbook_json
+from staydown.storage.write_export import blank_csv, coupons_csv, logbook_json
 from staydown.storage.write_whole import write_whole
 
 How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
@@ -228,6 +228,23 @@ def export_records(folder: Path, out: Path) -> tuple[Path, ...]:
     for file, text in zip(files, (coupons_csv(records.coupons), logbook_json(records.events)), strict=True):
         write_whole(file, text.encode("utf-8"))
     return files
+
+
+def blank_coupons(folder: Path) -> str:
+    """Return an empty coupon file for a job: its columns, and a row for each tape and surface that its items are on.
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes, or there is none.
+    """
+    reading = read_job(folder, read_cards())
+    if reading.job is None:
+        raise BadInput([finding for finding in reading.findings if finding.grade == "error"])
+    job = reading.job
+    return blank_csv(
+        list(dict.fromkeys((item.tape, item.surface or job.vehicle.surface) for item in job.item))
+    )
 
 
 def mend_logbook(folder: Path, note: str, now: datetime) -> Event | None:
