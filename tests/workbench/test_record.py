@@ -17,6 +17,7 @@ from staydown.workbench.record import (
     blank_coupons,
     end_hang,
     export_records,
+    hang_doubts,
     list_records,
     look_hang,
     mend_logbook,
@@ -135,7 +136,7 @@ def test_a_name_that_nothing_has_keeps_all_rows_out(
     (finding,) = caught.value.findings
     assert (finding.line, finding.key, finding.value) == (3, key, typed)
     assert finding.hint.startswith(hint)
-    assert finding.hint.endswith(" (or --unknown-names to record it as it is)")
+    assert finding.hint.endswith(" --unknown-names records it as it is")
     assert Logbook.read(folder).events() == ()
 
 
@@ -149,6 +150,19 @@ def test_a_name_that_nothing_has_is_recorded_where_it_is_meant(tmp_path: Path) -
     assert done.recorded == ("A1",)
     assert [(finding.key, finding.grade) for finding in done.warnings] == [("tape", "warning")]
     assert (again.already, again.warnings) == (("A1",), ())
+
+
+def test_a_surface_that_no_item_is_on_is_doubted(tmp_path: Path) -> None:
+    """Both names are known, but the roof is painted steel: recorded, and said to count for no item; once a surface."""
+    folder = van(tmp_path)
+    rows = ROW.format("A1", "180 N"), ROW.format("A2", "180 N")
+    steel = ROW.format("A3", "180 N").replace("gelcoat", SURFACE)
+    done = record_coupons(folder, written(folder, *rows, steel), after())
+    (doubt,) = done.warnings
+
+    assert done.recorded == ("A1", "A2", "A3")
+    assert (doubt.line, doubt.key, doubt.value, doubt.grade) == (2, "surface", "gelcoat", "warning")
+    assert doubt.hint == f"the items are on {SURFACE}"
 
 
 def test_an_empty_file_has_the_names_of_the_job_and_records_nothing(tmp_path: Path) -> None:
@@ -201,6 +215,9 @@ def test_what_hangs_and_what_a_form_gives_has_a_known_name_too(tmp_path: Path) -
     assert refused(caught)[0] == "tape"
     assert Logbook.read(folder).events() == ()
     assert start_hang(folder, misspelt, after(), unknown_names=True).hanging
+    assert [one.key for one in hang_doubts(folder, misspelt, after(), unknown_names=True)] == ["tape"]
+    assert [one.key for one in hang_doubts(folder, CELLS, after())] == ["surface"]  # of no item
+    assert hang_doubts(folder, {**CELLS, "surface": SURFACE}, after()) == ()
 
 
 def test_a_hanging_test_survives_closing_the_program(tmp_path: Path) -> None:

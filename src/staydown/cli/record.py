@@ -149,11 +149,12 @@ def start(
     **cells: str,
 ) -> None:
     """A coupon NAME was hung."""
-    from staydown.workbench.record import start_hang
+    from staydown.workbench.record import hang_doubts, start_hang
 
     folder, name = job_and(words, "NAME")
-    seen = _seen(at, clock_corrected=clock_corrected)
-    done = start_hang(folder, {"name": name, **cells}, seen, unknown_names=unknown_names)
+    seen, typed = _seen(at, clock_corrected=clock_corrected), {"name": name, **cells}
+    done = start_hang(folder, typed, seen, unknown_names=unknown_names)
+    _warn(hang_doubts(folder, typed, seen, unknown_names=unknown_names), quiet=quiet or as_json)
     _tell_of(done, as_json=as_json, quiet=quiet)
 
 

@@ -227,6 +227,22 @@ def check_names(
     return tuple(found)
 
 
+def check_bonds(rows: Sequence[CouponRow], bonds: Collection[tuple[str, str]]) -> tuple[Finding, ...]:
+    """Return a doubt for each pair of tape and surface, both of known names, that no item of the job has.
+
+    bonds: tape and surface of each item; empty stands for "not known" and is not compared with.
+    """
+    found: dict[tuple[str, str], Finding] = {}
+    tapes = {tape for tape, _ in bonds}
+    for row in rows:
+        pair = (row.coupon.tape, row.coupon.surface)
+        if pair[0] in tapes and pair not in bonds and pair not in found:
+            there = ", ".join(sorted({surface for tape, surface in bonds if tape == pair[0]}))
+            rule = f"no item of the job has {pair[0]} on that surface: the coupon counts for none of them"
+            found[pair] = row.finding("surface", rule, f"the items are on {there}", "warning")
+    return tuple(found.values())
+
+
 def sort_rows(
     rows: Sequence[CouponRow], recorded: Sequence[RecordedCoupon], *, supersede: bool
 ) -> SortedRows:

@@ -22,12 +22,19 @@ from staydown.evidence.build_coupons import (
     coupon_body,
     last_seen_s,
 )
-from staydown.evidence.check_coupons import CouponRow, SortedRows, check_names, check_row, sort_rows
+from staydown.evidence.check_coupons import (
+    CouponRow,
+    SortedRows,
+    check_bonds,
+    check_names,
+    check_row,
+    sort_rows,
+)
 from staydown.evidence.event import Event
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.foundation.quantities import lasting
-from staydown.library.cards import Cards
+from staydown.job.records import Job
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
@@ -121,11 +128,30 @@ def names_doubted(
 ) -> tuple[Finding, ...]:
     """Return what is wrong with the tapes and surfaces of some rows; a doubt where unknown ones are meant."""
     cards = read_cards()
-    tapes = _tapes(folder, cards)
+    job = read_job(folder, cards).job
+    # none where there is no job yet, or it has mistakes of its own
+    tapes = () if job is None else tuple(tape.name for tape in job.tape)
+    bonds = () if job is None else bonds_of(job)
+    known = [row for row in rows if row.coupon.surface in cards.surfaces]
+    idle = check_bonds(known, bonds)
     if unknown_names:
-        return check_names(rows, tapes, cards.surfaces, "warning")
+        return (*check_names(rows, tapes, cards.surfaces, "warning"), *idle)
     found = check_names(rows, tapes, cards.surfaces)
-    return tuple(replace(one, hint=f"{one.hint} (or {UNKNOWN_NAMES} to record it as it is)") for one in found)
+    return (
+        *(
+            replace(
+                one,
+                hint=f"{one.hint}{'' if one.hint.endswith('?') else '.'} {UNKNOWN_NAMES} records it as it is",
+            )
+            for one in found
+        ),
+        *idle,
+    )
+
+
+def bonds_of(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return tape and surface of each item of a job, each pair once."""
+    return tuple(dict.fromkeys((item.tape, item.surface or job.vehicle.surface) for item in job.item))
 
 
 def start_hang(
@@ -140,14 +166,8 @@ def start_hang(
     BadInput
         With every finding about the cells; or the name is taken.
     """
-    row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
+    row, findings = _hung(folder, cells, seen, unknown_names=unknown_names)
     when = seen.at or seen.now
-    findings = [
-        *findings,
-        *check_row(row, when.date()),
-        *names_doubted(folder, [row], unknown_names=unknown_names),
-        *_not_in_the_future(when, seen.now),
-    ]
     if any(finding.grade == "error" for finding in findings):
         raise BadInput(findings)
     coupon = {
@@ -162,6 +182,27 @@ def start_hang(
         return [(HANG_START, {"coupon": coupon, "typed": typed, "when": stamp_of(when)})]
 
     return _append(folder, decide, seen)[row.coupon.name]
+
+
+def hang_doubts(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool = False
+) -> tuple[Finding, ...]:
+    """Return what is doubtful about a coupon that can be hung; arguments as for `start_hang`."""
+    found = _hung(folder, cells, seen, unknown_names=unknown_names)[1]
+    return tuple(finding for finding in found if finding.grade == "warning")
+
+
+def _hung(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool
+) -> tuple[CouponRow, list[Finding]]:
+    row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
+    when = seen.at or seen.now
+    return row, [
+        *findings,
+        *check_row(row, when.date()),
+        *names_doubted(folder, [row], unknown_names=unknown_names),
+        *_not_in_the_future(when, seen.now),
+    ]
 
 
 def look_hang(folder: Path, name: str | None, seen: Seen) -> tuple[RecordedCoupon, ...]:
@@ -241,21 +282,12 @@ def blank_coupons(folder: Path) -> str:
     reading = read_job(folder, read_cards())
     if reading.job is None:
         raise BadInput([finding for finding in reading.findings if finding.grade == "error"])
-    job = reading.job
-    return blank_csv(
-        list(dict.fromkeys((item.tape, item.surface or job.vehicle.surface) for item in job.item))
-    )
+    return blank_csv(bonds_of(reading.job))
 
 
 def mend_logbook(folder: Path, note: str, now: datetime) -> Event | None:
     """Accept that the logbook's last entries are lost, and write that down; None where nothing is lost."""
     return Logbook(folder=folder, writable=True).mend(note, now)
-
-
-def _tapes(folder: Path, cards: Cards) -> tuple[str, ...]:
-    """Return the names of the job's tapes; none where there is no job yet, or it has mistakes of its own."""
-    job = read_job(folder, cards).job
-    return () if job is None else tuple(tape.name for tape in job.tape)
 
 
 def _append(folder: Path, decide: Any, seen: Seen) -> dict[str, RecordedCoupon]:
