@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from staydown.cli.main import STOPPED
-from staydown.cli.new import VALUES, new
+from staydown.cli.new import NOT_ASKED, VALUES, new
 from staydown.foundation.errors import BadInput
 from staydown.job.records import Job
 from staydown.storage.draft import Draft, read_draft
@@ -97,7 +97,7 @@ def test_a_job_from_options_is_read_at_once(tmp_path: Path) -> None:
 
     assert (result.exit_code, result.output) == (
         0,
-        f"Wrote {tmp_path}/van/job.toml. Next: staydown check {tmp_path}/van\n",
+        f"Wrote {tmp_path}/van/job.toml. Next: staydown check {tmp_path}/van\n{NOT_ASKED}\n",
     )
     assert reading.findings == ()
     assert {
@@ -379,3 +379,13 @@ def test_ctrl_c_keeps_the_answers(tmp_path: Path) -> None:
     draft = read_draft(folder)
     assert draft is not None
     assert draft.answers == {"job.name": "Robin", "vehicle.roof_length": "4.2 m"}
+
+
+def test_what_was_not_asked_is_named_as_the_job_calls_it(tmp_path: Path) -> None:
+    """Each key of the closing words stands in the file behind a #, ready to be filled in."""
+    run(str(tmp_path), *options())
+    text = (tmp_path / "job.toml").read_text(encoding="utf-8")
+
+    for key in ("lever", "foot_thickness", "foot_material", "fastener"):
+        assert key in NOT_ASKED
+        assert re.search(rf"^# {key} = ", text, flags=re.M)

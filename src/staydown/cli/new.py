@@ -48,6 +48,10 @@ VALUES: dict[str, tuple[str, str]] = {
 }
 CORNERS = ("front left", "front right", "rear left", "rear right")
 MOST_MOUNTS = 40
+NOT_ASKED = (
+    "Not asked: lever, foot_thickness, foot_material and fastener of each mount. Fill in\n"
+    "what you know; left out they count at the unfavourable end, or it is not proven."
+)
 OPENING = (
     "Give each value with its unit, metric or US: 4.2 m, 13 ft 9 in, 95 km/h, 60 mph, 38 degC.\n"
     "Every answer is kept: stop with Ctrl-C, and the same command goes on from there."
@@ -132,6 +136,7 @@ def new(
         for warning in done.warnings:
             click.echo(warning.line_of_text(), err=True)
         click.echo(f"Wrote {done.file}. Next: staydown check {folder}")
+        click.echo(NOT_ASKED)
 
 
 def _take_over(passport: Path, folder: Path, *, as_json: bool, quiet: bool) -> None:
