@@ -37,6 +37,7 @@ from staydown.spread.spring_group import SpringGroup, build_spring_group
 from staydown.spread.vibration import VibrationAnswer
 from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
+from staydown.verdict.bonding_told import with_bonding
 from staydown.verdict.brief import Brief, governing, most_used
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
@@ -192,18 +193,23 @@ def assess_again(job: Job, facts: Facts, before: Assessment) -> Assessment:
 
 
 def look_first(assessed: ItemAssessment, job: Job, cards: Cards, history: History) -> ItemAssessment:
-    """Return the item with what must be looked at first among its reasons; until then it is NOT PROVEN."""
+    """Return the item with what must be looked at first among its reasons; until then it is NOT PROVEN.
+
+    A missing bonding record is no reason, but what is done next.
+    """
     item = assessed.item
+    feet = [mount.name for mount in item.mount]
     reasons = unsettled(
         history,
         item.name,
-        [mount.name for mount in item.mount],
+        feet,
         next(tape for tape in job.tape if tape.name == item.tape).thickness_m,
         {} if assessed.mounted is None else movements(assessed.mounted),
         cards.planning,
         job.job.show,
     )
-    return replace(assessed, verdict=with_unsettled(assessed.verdict, reasons))
+    verdict = with_unsettled(assessed.verdict, reasons)
+    return replace(assessed, verdict=with_bonding(verdict, history, item.name, feet))
 
 
 def movements(mounted: Mounted) -> dict[str, Movement]:

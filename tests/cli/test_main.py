@@ -53,6 +53,14 @@ def test_the_version_is_told() -> None:
     assert (result.exit_code, result.output) == (0, "staydown 0.1.0\n")
 
 
+def test_the_list_of_commands_is_not_cut_short() -> None:
+    """In a window of 80 columns each command has one whole sentence."""
+    lines = CliRunner().invoke(run, ["--help"], terminal_width=80).output.split("Commands:\n")[1].splitlines()
+
+    assert len(lines) == len(COMMANDS)
+    assert [line for line in lines if not line.endswith(".") or line.endswith("...")] == []
+
+
 @pytest.mark.parametrize("name", list(COMMANDS))
 def test_every_command_loads(name: str) -> None:
     """Each name of the table is a command that can show its help."""

@@ -4,17 +4,23 @@ from __future__ import annotations
 
 import json
 import re
+import signal
+import subprocess
+import sys
+import time
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
-from staydown.cli.new import VALUES, new
+from staydown.cli.main import STOPPED
+from staydown.cli.new import NOT_ASKED, VALUES, new
 from staydown.foundation.errors import BadInput
 from staydown.job.records import Job
+from staydown.storage.draft import Draft, read_draft
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_job import JobReading, read_job, read_job_text
-from staydown.workbench.new_job import mount_questions, questions
+from staydown.workbench.new_job import all_questions, mount_questions, questions
 
 GIVEN = {
     "name": "Robin",
@@ -22,6 +28,7 @@ GIVEN = {
     "roof-width": "1.75 m",
     "roof-height": "2.6 m",
     "surface": "gelcoat",
+    "roof-colour": "white",
     "cruise-speed": "60 mph",
     "top-speed": "115 km/h",
     "headwind": "25 km/h",
@@ -33,6 +40,7 @@ GIVEN = {
     "tape-kind": "acrylic foam tape",
     "tape-thickness": "45 mil",
     "item-name": "panel",
+    "kind": "solar panel",
     "length": "4'10 1/4\"",
     "width": "26 in",
     "thickness": '1 3/8"',
@@ -40,6 +48,7 @@ GIVEN = {
     "gap": "45 mm",
     "behind-roof-front": "0.9 m",
     "front-edge": "open",
+    "material": "glass in aluminium frame",
 }
 MOUNTS = [("front left", "120 mm", "30 cm"), ("front right", "120 mm", "-30 cm"), ("rear", "1360 mm", "0 mm")]
 
@@ -52,8 +61,12 @@ def options(**changes: str | None) -> list[str]:
 
 
 def run(*words: str, answers: list[str] | None = None) -> Result:
-    """Return what the command did with words and typed answers."""
-    return CliRunner().invoke(new, list(words), input="".join(f"{line}\n" for line in answers or []))
+    """Return what the command did with words and typed answers.
+
+    Its help is named as under the front door: click remembers that with the command, for the page of commands too.
+    """
+    typed = "".join(f"{line}\n" for line in answers or [])
+    return CliRunner().invoke(new, list(words), input=typed, help_option_names=["-h", "--help"])
 
 
 def read_back(folder: Path) -> tuple[Job, JobReading]:
@@ -64,8 +77,16 @@ def read_back(folder: Path) -> tuple[Job, JobReading]:
 
 
 def test_options_are_those_of_the_questions() -> None:
-    """Every required value has an option, and no option asks for anything else."""
-    assert [key for key, _ in VALUES.values()] == [question.key for question in questions()]
+    """Every value that is asked for has an option, the required ones among them, and no option is for another."""
+    asked = all_questions()
+
+    assert [key for key, _ in VALUES.values()] == [question.key for question in asked]
+    assert [one.key for one in asked if one.field.required] == [one.key for one in questions()]
+    assert [one.key for one in asked if not one.field.required] == [
+        "vehicle.roof_colour",
+        "item.1.kind",
+        "item.1.material",
+    ]
     assert [one.key.rpartition(".")[2] for one in mount_questions(1)] == ["name", "behind", "left", "pad"]
 
 
@@ -76,7 +97,7 @@ def test_a_job_from_options_is_read_at_once(tmp_path: Path) -> None:
 
     assert (result.exit_code, result.output) == (
         0,
-        f"Wrote {tmp_path}/van/job.toml. Next: staydown check {tmp_path}/van\n",
+        f"Wrote {tmp_path}/van/job.toml. Next: staydown check {tmp_path}/van\n{NOT_ASKED}\n",
     )
     assert reading.findings == ()
     assert {
@@ -89,7 +110,7 @@ def test_a_job_from_options_is_read_at_once(tmp_path: Path) -> None:
 
 def test_every_example_in_the_comments_can_be_used(tmp_path: Path) -> None:
     """Each line behind a # works when the # is taken away, and so do the tables of a link and a tether."""
-    run(str(tmp_path), *options())
+    run(str(tmp_path), *options(roof_colour=None, kind=None, material=None))
     text = (tmp_path / "job.toml").read_text(encoding="utf-8")
     tables = re.sub(r"^# (?=\[\[item\.(?:link|tether)\]\])", "", text, flags=re.M)
     start, end = tables.index("[[item.link]]"), tables.index("[[item.mount]]")
@@ -228,3 +249,143 @@ def test_doubts_are_told_and_do_not_stop(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert "a mil is 0.001 in, not 1 mm" in result.output
     read_back(tmp_path)
+
+
+def test_nothing_is_asked_where_all_that_is_required_is_given(tmp_path: Path) -> None:
+    """A script that gives every required value is not held up by what may be unknown."""
+    result = run(str(tmp_path), *options(roof_colour=None, kind=None, material=None))
+    job, _ = read_back(tmp_path)
+
+    assert result.exit_code == 0
+    assert (job.vehicle.roof_colour, job.item[0].kind, job.item[0].material) == (None, None, None)
+
+
+def test_colour_kind_and_material_are_asked_with_what_the_cards_have(tmp_path: Path) -> None:
+    """The ids are listed, a slip is answered with the nearest, and unknown will do: by itself or typed."""
+    result = run(
+        str(tmp_path),
+        *options(mass=None, roof_colour=None, kind=None, material=None),
+        answers=["", "solr panel", "solar panel", "11 kg", "unknown"],
+    )
+    job, reading = read_back(tmp_path)
+
+    assert (result.exit_code, reading.findings) == (0, ())
+    assert 'did you mean "solar panel"?' in result.output
+    for shelf in ("colours", "kinds", "materials"):
+        shown = " ".join(result.output.split())
+
+        assert ", ".join(getattr(read_cards(), shelf)) in shown
+    assert (job.vehicle.roof_colour, job.item[0].kind, job.item[0].material) == (None, "solar panel", None)
+    assert 'roof_colour = "unknown"' in (tmp_path / "job.toml").read_text(encoding="utf-8")
+
+
+def test_what_was_answered_is_kept_when_the_questions_stop(tmp_path: Path) -> None:
+    """Without a next answer the command ends as stopped: no job, a draft, and the words where it is."""
+    stopped = run(str(tmp_path / "van"), answers=["Robin", "4.2 m", "1.75 m"])
+
+    assert isinstance(stopped.exception, SystemExit)
+    assert f"kept in {tmp_path}/van/job.draft.json" in stopped.output
+    assert [path.name for path in (tmp_path / "van").iterdir()] == ["job.draft.json"]
+    assert read_draft(tmp_path / "van") == Draft(
+        answers={"job.name": "Robin", "vehicle.roof_length": "4.2 m", "vehicle.roof_width": "1.75 m"}
+    )
+
+
+def test_the_same_command_goes_on_from_the_draft(tmp_path: Path) -> None:
+    """What was answered is not asked again, options come before it, and the job leaves no draft behind."""
+    words = options()[: 2 * len(GIVEN)]
+    first = run(str(tmp_path), *words, answers=["2", "left", "120 mm", "30 cm", "3 in x 2 in", "right"])
+    result = run(str(tmp_path), *words, "--show", "us", "--mass", "12 kg", answers=["y", "110 mm", "-30 cm"])
+    job, _ = read_back(tmp_path)
+
+    assert first.exit_code == 1
+    assert result.exit_code == 0, result.output
+    assert [
+        (mount.name, round(mount.behind_m, 3), round(mount.left_m, 3)) for mount in job.item[0].mount
+    ] == [
+        ("left", 0.12, 0.3),
+        ("right", 0.11, -0.3),
+    ]
+    assert {mount.pad.length_m for mount in job.item[0].mount} == {0.0762}
+    assert (job.item[0].mass_kg, job.job.show) == (12.0, "us")
+    assert [path.name for path in tmp_path.iterdir()] == ["job.toml"]
+
+
+def test_a_draft_can_be_declined(tmp_path: Path) -> None:
+    """Whoever starts afresh is asked from the first question on, and the old answers are gone."""
+    run(str(tmp_path), answers=["Robin", "4.2 m"])
+    result = run(str(tmp_path), answers=["n", "Heron"])
+
+    assert "2 answers of last time" in result.output
+    draft = read_draft(tmp_path)
+    assert draft is not None
+    assert draft.answers == {"job.name": "Heron"}
+
+
+def test_stopping_before_the_first_answer_leaves_nothing(tmp_path: Path) -> None:
+    """No folder is made for no answers."""
+    result = run(str(tmp_path / "van"))
+
+    assert result.exit_code == 1
+    assert not (tmp_path / "van").exists()
+
+
+def test_an_old_answer_that_contradicts_is_asked_again(tmp_path: Path) -> None:
+    """A draft's answer that does not go with a new one is asked for as if it were new."""
+    words = options(cruise_speed=None, headwind=None)
+    run(str(tmp_path), *words, answers=["130 km/h"])
+    result = run(str(tmp_path), *words, answers=["y", "25 km/h", "100 km/h"])
+    job, _ = read_back(tmp_path)
+
+    assert "is above the top speed" in result.output
+    assert job.travel.cruise_speed_m_per_s == pytest.approx(100 / 3.6)
+
+
+@pytest.mark.parametrize("text", ["{", "[]", '{"format": "staydown-draft-1", "answers": {"job.name": 3}}'])
+def test_a_draft_that_cannot_be_read_is_refused_and_stays(tmp_path: Path, text: str) -> None:
+    """Nothing is guessed and nothing removed: the file is named, and what to do with it."""
+    (tmp_path / "job.draft.json").write_text(text, encoding="utf-8")
+    result = run(str(tmp_path), answers=["Robin"])
+
+    assert isinstance(result.exception, BadInput)
+    assert "remove this file to start afresh" in str(result.exception)
+    assert (tmp_path / "job.draft.json").read_text(encoding="utf-8") == text
+
+
+def test_ctrl_c_keeps_the_answers(tmp_path: Path) -> None:
+    """In a terminal of its own, stopped by the signal of Ctrl-C while it waits: the draft is whole, no job is there."""
+    folder = tmp_path / "van"
+    with subprocess.Popen(
+        [sys.executable, "-m", "staydown.cli.main", "new", str(folder)],
+        stdin=subprocess.PIPE,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    ) as process:
+        assert process.stdin is not None
+        process.stdin.write(b"Robin\n4.2 m\n")
+        process.stdin.flush()
+        end = time.monotonic() + 60.0
+        while time.monotonic() < end:
+            draft = read_draft(folder)
+            if draft is not None and len(draft.answers) == 2:
+                break
+            time.sleep(0.02)
+        process.send_signal(signal.SIGINT)
+        _, words = process.communicate(timeout=60)
+
+    assert process.returncode == STOPPED
+    assert b"is kept in" in words
+    assert [path.name for path in folder.iterdir()] == ["job.draft.json"]
+    draft = read_draft(folder)
+    assert draft is not None
+    assert draft.answers == {"job.name": "Robin", "vehicle.roof_length": "4.2 m"}
+
+
+def test_what_was_not_asked_is_named_as_the_job_calls_it(tmp_path: Path) -> None:
+    """Each key of the closing words stands in the file behind a #, ready to be filled in."""
+    run(str(tmp_path), *options())
+    text = (tmp_path / "job.toml").read_text(encoding="utf-8")
+
+    for key in ("lever", "foot_thickness", "foot_material", "fastener"):
+        assert key in NOT_ASKED
+        assert re.search(rf"^# {key} = ", text, flags=re.M)

@@ -61,6 +61,26 @@ def test_bad_rows_are_printed_with_their_place(job: Path) -> None:
     assert not (job / "logbook.sqlite").exists()
 
 
+def test_a_misspelt_name_is_refused_unless_it_is_meant(job: Path) -> None:
+    """Exit code 2 with the nearest name and the option; with the option it is recorded with a doubt on stderr."""
+    (job / "coupons.csv").write_text(ROWS.replace("gelcoat", "gelcaot"), encoding="utf-8")
+    refused = record("coupons", "coupons.csv", where=job)
+    taken = record("coupons", "coupons.csv", "--unknown-names", where=job)
+
+    assert refused.returncode == 2
+    assert "did you mean gelcoat? --unknown-names records it as it is" in refused.stderr
+    assert (taken.returncode, taken.stdout) == (0, "Coupons: 2 recorded.\n")
+    assert taken.stderr.startswith("doubt: coupons.csv:2: surface = 'gelcaot'")
+
+
+def test_an_empty_file_needs_a_job(job: Path) -> None:
+    """Without a job there are no names to put in, and that is said."""
+    told = record("coupons", "--blank", where=job)
+
+    assert (told.returncode, told.stdout) == (2, "")
+    assert "is not there" in told.stderr
+
+
 def test_a_test_while_it_hangs(job: Path) -> None:
     """Hung, looked at, found: each a command of its own, days apart for the test by --at."""
     began = record("hang", "start", str(job), "H1", *HANG, "--at", "2026-05-01 10:00")

@@ -123,14 +123,19 @@ def test_a_row_against_a_hanging_coupon() -> None:
     assert sort_rows([row(holding)], [recorded(holding, hanging=True)], supersede=False).already != ()
 
 
-def test_names_that_nothing_else_has_are_doubted_once() -> None:
-    """A coupon of an unknown tape or surface would count for nothing, and that is said once a name."""
+def test_names_that_nothing_else_has_are_refused_once_or_doubted() -> None:
+    """A coupon of an unknown tape or surface would count for nothing: said once a name, a doubt where it is meant."""
     rows = [row(replace(GOOD, tape="gray foam"), 2), row(replace(GOOD, tape="gray foam"), 3), row(GOOD, 4)]
     found = check_names(rows, ["grey foam"], ["steel paint"])
 
     assert [(finding.line, finding.key, finding.grade) for finding in found] == [
-        (2, "tape", "warning"),
-        (2, "surface", "warning"),
+        (2, "tape", "error"),
+        (2, "surface", "error"),
     ]
     assert found[0].hint == "did you mean grey foam?"
+    assert found[1].hint == "there are steel paint"
+    assert [finding.rule.partition(", nor for ")[2] for finding in found] == ["1 more row", "2 more rows"]
+    assert {finding.grade for finding in check_names(rows, ["grey foam"], ["steel paint"], "warning")} == {
+        "warning"
+    }
     assert check_names(rows, [], []) == ()

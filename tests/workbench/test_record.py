@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import csv
+import io
+import shutil
 from datetime import UTC, datetime, timedelta, timezone
 from pathlib import Path
 
@@ -11,14 +14,17 @@ from staydown.foundation.errors import BadInput
 from staydown.storage.logbook import Logbook
 from staydown.workbench.record import (
     Seen,
+    blank_coupons,
     end_hang,
     export_records,
+    hang_doubts,
     list_records,
     look_hang,
     mend_logbook,
     record_coupons,
     start_hang,
 )
+from staydown.workbench.record_one import record_coupon
 
 NOON = datetime(2026, 5, 1, 12, 0, tzinfo=UTC)
 HEAD = "name,tape,surface,mode,result,load,area,lasted,temperature,note\n"
@@ -99,13 +105,119 @@ def test_a_row_that_differs_must_be_meant(tmp_path: Path) -> None:
     assert Logbook.read(tmp_path).events()[2].body["supersedes"] == 1
 
 
-def test_a_surface_that_no_card_has_is_doubted(tmp_path: Path) -> None:
-    """A misspelt surface is recorded, and said to count for nothing."""
-    row = ROW.format("A1", "180 N").replace("gelcoat", "gelcoat2")
-    done = record_coupons(tmp_path, written(tmp_path, row), after())
+SURFACE = "painted_steel"  # of that job
+VAN = Path(__file__).parents[1] / "data" / "van"  # a job with the tape "grey foam"
+
+
+def van(folder: Path) -> Path:
+    """Return a folder with that job."""
+    shutil.copy(VAN / "job.toml", folder / "job.toml")
+    return folder
+
+
+@pytest.mark.parametrize(
+    ("was", "typed", "key", "hint"),
+    [
+        ("gelcoat", "gelcoat2", "surface", "did you mean gelcoat?"),
+        ("grey foam", "gray foam", "tape", "did you mean grey foam?"),
+        ("grey foam", "Grey Foam", "tape", "did you mean grey foam?"),
+        ("grey foam", "xyz", "tape", "there are grey foam"),
+    ],
+)
+def test_a_name_that_nothing_has_keeps_all_rows_out(
+    tmp_path: Path, was: str, typed: str, key: str, hint: str
+) -> None:
+    """A tape that the job does not have, or a surface that no card has, is refused with the nearest."""
+    folder = van(tmp_path)
+    rows = ROW.format("A1", "180 N"), ROW.format("A2", "180 N").replace(was, typed)
+    with pytest.raises(BadInput) as caught:
+        record_coupons(folder, written(folder, *rows), after())
+
+    (finding,) = caught.value.findings
+    assert (finding.line, finding.key, finding.value) == (3, key, typed)
+    assert finding.hint.startswith(hint)
+    assert finding.hint.endswith(" --unknown-names records it as it is")
+    assert Logbook.read(folder).events() == ()
+
+
+def test_a_name_that_nothing_has_is_recorded_where_it_is_meant(tmp_path: Path) -> None:
+    """With unknown names meant the rows are in with a doubt; the same file again needs no word: it adds nothing."""
+    folder = van(tmp_path)
+    file = written(folder, ROW.format("A1", "180 N").replace("grey foam", "gray foam"))
+    done = record_coupons(folder, file, after(), unknown_names=True)
+    again = record_coupons(folder, file, after(1))
 
     assert done.recorded == ("A1",)
-    assert [(finding.key, finding.grade) for finding in done.warnings] == [("surface", "warning")]
+    assert [(finding.key, finding.grade) for finding in done.warnings] == [("tape", "warning")]
+    assert (again.already, again.warnings) == (("A1",), ())
+
+
+def test_a_surface_that_no_item_is_on_is_doubted(tmp_path: Path) -> None:
+    """Both names are known, but the roof is painted steel: recorded, and said to count for no item; once a surface."""
+    folder = van(tmp_path)
+    rows = ROW.format("A1", "180 N"), ROW.format("A2", "180 N")
+    steel = ROW.format("A3", "180 N").replace("gelcoat", SURFACE)
+    done = record_coupons(folder, written(folder, *rows, steel), after())
+    (doubt,) = done.warnings
+
+    assert done.recorded == ("A1", "A2", "A3")
+    assert (doubt.line, doubt.key, doubt.value, doubt.grade) == (2, "surface", "gelcoat", "warning")
+    assert doubt.hint == f"the items are on {SURFACE}"
+
+
+def test_an_empty_file_has_the_names_of_the_job_and_records_nothing(tmp_path: Path) -> None:
+    """Each tape on its surface has a row a mode; as it is it is refused whole, filled in it is recorded."""
+    folder = van(tmp_path)
+    blank = blank_coupons(folder)
+    file = folder / "coupons.csv"
+    file.write_text(blank, encoding="utf-8")
+    with pytest.raises(BadInput) as caught:
+        record_coupons(folder, file, after())
+    rows = list(csv.DictReader(io.StringIO(blank)))
+    for number, row in enumerate(rows):
+        row |= {
+            "name": f"C{number}",
+            "result": "broke",
+            "load": "180 N",
+            "area": "25 mm x 25 mm",
+            "lasted": "6 s",
+        }
+        row |= {"temperature": "23 degC"}
+    with file.open("w", encoding="utf-8", newline="") as out:
+        writer = csv.DictWriter(out, list(rows[0]))
+        writer.writeheader()
+        writer.writerows(rows)
+
+    assert [(row["tape"], row["surface"], row["mode"]) for row in rows] == [
+        ("grey foam", SURFACE, "tension"),
+        ("grey foam", SURFACE, "shear"),
+    ]
+    assert {finding.key for finding in caught.value.findings} >= {
+        "result",
+        "load",
+        "lasted",
+        "temperature",
+        "area",
+    }
+    assert record_coupons(folder, file, after()).recorded == ("C0", "C1")
+
+
+def test_what_hangs_and_what_a_form_gives_has_a_known_name_too(tmp_path: Path) -> None:
+    """A hanging coupon is refused as a row is, and taken where the name is meant; a form offers no unknown ones."""
+    folder = van(tmp_path)
+    misspelt = {**CELLS, "tape": "grey faom"}
+    with pytest.raises(BadInput) as caught:
+        start_hang(folder, misspelt, after())
+    with pytest.raises(BadInput) as form:
+        record_coupon(folder, {**misspelt, "result": "holding", "lasted": "2 h"}, after())
+
+    assert refused(caught) == refused(form)
+    assert refused(caught)[0] == "tape"
+    assert Logbook.read(folder).events() == ()
+    assert start_hang(folder, misspelt, after(), unknown_names=True).hanging
+    assert [one.key for one in hang_doubts(folder, misspelt, after(), unknown_names=True)] == ["tape"]
+    assert [one.key for one in hang_doubts(folder, CELLS, after())] == ["surface"]  # of no item
+    assert hang_doubts(folder, {**CELLS, "surface": SURFACE}, after()) == ()
 
 
 def test_a_hanging_test_survives_closing_the_program(tmp_path: Path) -> None:

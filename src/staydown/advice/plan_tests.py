@@ -113,7 +113,7 @@ def _plan_item(
     board = build_board(item.mounted, planning)
     other = _other_reasons(item)
     if not board.blocked(board.use, board.level).any():
-        why = "the bond is proven for every case; nothing is left to test"
+        why = "no test is worth making now: with every mount in place the coupons prove enough in every case"
         return replace(_without(item, plain, why), clears=True, chance=1.0, other=other)
     session = session_of(item.item, build_history(facts.events))
     steps: list[PlanStep] = []

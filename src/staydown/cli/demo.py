@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 
-@click.command()
+@click.command(short_help="Lay out an invented job, check it, change one thing, check again.")
 @click.argument("folder", default="staydown-demo", type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="Both answers as one JSON object.")
 @click.option("--quiet", is_flag=True, help="The words alone, before and after the change.")

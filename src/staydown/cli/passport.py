@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from datetime import datetime
 from typing import Any, cast
 
 import click
 
 
-@click.command()
+@click.command(short_help="Write the hand-over record of each item.")
 @click.argument("job", default=".", type=click.Path())
 @click.option("--item", metavar="NAME", help="One item of the job; all, unless you say which.")
 @click.option(
@@ -50,5 +51,9 @@ def passport(job: str, item: str | None, out: str | None, paper: str, as_json: b
         if quiet:
             click.echo(f"{one.pdf}\n{one.archive}")
         else:
-            click.echo(f"{one.item}: {one.photos} photos; missing: {'; '.join(one.missing) or 'nothing'}")
+            click.echo(
+                f"{one.item}: {one.photos} photos; {'missing:' if one.missing else 'nothing is missing'}"
+            )
+            for gap in one.missing:
+                click.echo(textwrap.fill(gap, 80, initial_indent="  - ", subsequent_indent="    "))
             click.echo(f"  {one.pdf}\n  {one.archive}")

@@ -7,7 +7,7 @@ import json
 import click
 
 
-@click.command()
+@click.command(short_help="Propose the tests worth making.")
 @click.argument("job", default=".", type=click.Path())
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
 @click.option("--quiet", is_flag=True, help="One line a test.")
@@ -25,4 +25,6 @@ def plan(job: str, as_json: bool, quiet: bool) -> None:
         return
     from staydown.outputs.plan_text import plan_text, quiet_text
 
-    click.echo(quiet_text(answer.plans) if quiet else plan_text(answer.plans, answer.assessment))
+    click.echo(
+        quiet_text(answer.plans, answer.assessment) if quiet else plan_text(answer.plans, answer.assessment)
+    )

@@ -19,7 +19,7 @@ if TYPE_CHECKING:
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
-@click.group()
+@click.group(short_help="Write down what happened: coupons, hangs, bonding, looks.")
 def record() -> None:
     """Write down what happened: coupons, tests while they hang, bonding, inspections. Nothing is ever erased.
 
@@ -36,6 +36,15 @@ def hang() -> None:
     """A coupon under a constant load: when it was hung, when somebody looked, how it ended."""
 
 
+def _unknown_names(function: _F) -> _F:
+    return click.option(
+        "--unknown-names",
+        is_flag=True,
+        help="Record also a tape that the job does not have, or a surface that no card has: it counts for "
+        "nothing until they do.",
+    )(function)
+
+
 def _when(function: _F) -> _F:
     function = click.option("--lasted", metavar="TIME", help="How long it had hung by then, such as '31 h'.")(
         function
@@ -48,21 +57,40 @@ def _when(function: _F) -> _F:
 @record.command()
 @click.argument("words", nargs=-1, metavar=WORDS.format("FILE"))
 @click.option("--supersede", is_flag=True, help="Rows that differ from an entry correct it; both are kept.")
+@_unknown_names
+@click.option("--blank", is_flag=True, help="Print an empty FILE for this job instead, to be filled in.")
 @clock_option
 @common_options
 def coupons(
-    words: tuple[str, ...], supersede: bool, clock_corrected: bool, as_json: bool, quiet: bool
+    words: tuple[str, ...],
+    blank: bool,
+    supersede: bool,
+    unknown_names: bool,
+    clock_corrected: bool,
+    as_json: bool,
+    quiet: bool,
 ) -> None:
     """Record the coupons of a CSV FILE: all of its rows, or none.
 
     Columns: name, tape, surface, mode, result, load, area, lasted, temperature, dwell, failure_pattern,
     made_on, note; and where they apply width, conditioned, foot, lever, lever_direction, foot_thickness,
-    batch, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm.
+    batch, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm. `--blank > coupons.csv` makes the
+    file for your tapes and surfaces.
     """
-    from staydown.workbench.record import record_coupons
+    from staydown.workbench.record import blank_coupons, record_coupons
 
+    if blank:
+        text = blank_coupons(job_and(words, "")[0]).rstrip()
+        tell(text, {"format": "staydown-blank-1", "csv": text}, as_json=as_json, quiet=False)
+        return
     folder, file = job_and(words, "FILE")
-    done = record_coupons(folder, Path(file), _seen(clock_corrected=clock_corrected), supersede=supersede)
+    done = record_coupons(
+        folder,
+        Path(file),
+        _seen(clock_corrected=clock_corrected),
+        supersede=supersede,
+        unknown_names=unknown_names,
+    )
     _warn(done.warnings, quiet=quiet or as_json)
     counts = {"recorded": done.recorded, "already recorded": done.already, "corrected": done.superseded}
     text = ", ".join(f"{len(names)} {what}" for what, names in counts.items() if names)
@@ -108,21 +136,25 @@ def _cells(function: _F) -> _F:
 @click.argument("words", nargs=-1, metavar=WORDS.format("NAME"))
 @_cells
 @click.option("--at", metavar="MOMENT", help="When it was hung, if not now: '2026-05-01 18:00'.")
+@_unknown_names
 @clock_option
 @common_options
 def start(
     words: tuple[str, ...],
     at: str | None,
+    unknown_names: bool,
     clock_corrected: bool,
     as_json: bool,
     quiet: bool,
     **cells: str,
 ) -> None:
     """A coupon NAME was hung."""
-    from staydown.workbench.record import start_hang
+    from staydown.workbench.record import hang_doubts, start_hang
 
     folder, name = job_and(words, "NAME")
-    done = start_hang(folder, {"name": name, **cells}, _seen(at, clock_corrected=clock_corrected))
+    seen, typed = _seen(at, clock_corrected=clock_corrected), {"name": name, **cells}
+    done = start_hang(folder, typed, seen, unknown_names=unknown_names)
+    _warn(hang_doubts(folder, typed, seen, unknown_names=unknown_names), quiet=quiet or as_json)
     _tell_of(done, as_json=as_json, quiet=quiet)
 
 

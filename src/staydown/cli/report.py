@@ -11,7 +11,7 @@ if TYPE_CHECKING:
     from staydown.workbench.render import Paper
 
 
-@click.command()
+@click.command(short_help="Write the dossier, as PDF and HTML.")
 @click.argument("job", default=".", type=click.Path())
 @click.option(
     "--out", metavar="FOLDER", type=click.Path(), help="Where to write (default: out in the job's folder)."

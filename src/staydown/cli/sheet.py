@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import textwrap
 from collections.abc import Callable
 from typing import Any, TypeVar, cast
 
@@ -11,7 +12,7 @@ import click
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
-@click.group()
+@click.group(short_help="Write a sheet to work by: bonding, or tests on the bench.")
 def sheet() -> None:
     """Write a sheet to work by: how the item is bonded, or the tests worth making."""
 
@@ -114,4 +115,4 @@ def tests(job: str, item: str | None, out: str | None, paper: str, as_json: bool
         if file is not None:
             click.echo(str(file) if quiet else f"{plan.item}: {len(plan.steps)} tests\n  {file}")
         elif not quiet:
-            click.echo(f"{plan.item}: no sheet: {plan.why_none}")
+            click.echo(textwrap.fill(f"{plan.item}: no sheet: {plan.why_none}", 80, subsequent_indent="  "))

@@ -8,7 +8,7 @@ from typing import Any
 import click
 
 
-@click.command()
+@click.command(short_help="Show what each bond is believed to carry, how long, how hot.")
 @click.argument("job", default=".", type=click.Path())
 @click.option(
     "--at", multiple=True, metavar="POINT", help='A point such as "6 h, 45 degC"; may be given often.'
@@ -38,7 +38,9 @@ import click
     "--charts", type=click.Path(), help="Also write the stress-time charts as SVG into this folder."
 )
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, SI units.")
-@click.option("--quiet", is_flag=True, help="One line for each belief: its first bound.")
+@click.option(
+    "--quiet", is_flag=True, help="One line for each belief: its bound where this job is hottest and longest."
+)
 def strength(
     job: str,
     at: tuple[str, ...],
@@ -76,7 +78,9 @@ def strength(
         from staydown.outputs.strength_json import strength_json
 
         click.echo(
-            json.dumps(strength_json(answer.beliefs, answer.asked), ensure_ascii=False, allow_nan=False)
+            json.dumps(
+                strength_json(answer.beliefs, answer.asked, answer.leads), ensure_ascii=False, allow_nan=False
+            )
         )
         return
     from staydown.outputs.strength_text import quiet_text, strength_text
@@ -85,4 +89,5 @@ def strength(
     if quiet:
         click.echo(quiet_text(answer.beliefs, system))
     else:
-        click.echo(strength_text(answer.beliefs, answer.asked, answer.slopes, system))
+        alone = float(answer.assessment.cards.planning["content_not_redundant"].decided.value)
+        click.echo(strength_text(answer.beliefs, answer.asked, answer.slopes, answer.leads, system, alone))

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 
-@click.command()
+@click.command(short_help="Say what is due: looks, slip marks, proof pulls.")
 @click.argument("job", default=".", type=click.Path())
 @click.option("--item", metavar="NAME", help="One item of the job; all, unless you say which.")
 @click.option(

@@ -196,23 +196,50 @@ def find_duplicates(rows: Sequence[CouponRow]) -> tuple[Finding, ...]:
 
 
 def check_names(
-    rows: Sequence[CouponRow], tapes: Collection[str], surfaces: Collection[str]
+    rows: Sequence[CouponRow],
+    tapes: Collection[str],
+    surfaces: Collection[str],
+    grade: Grade = "error",
 ) -> tuple[Finding, ...]:
-    """Return a doubt for each tape and surface that nothing else has the name of: it would count for nothing.
+    """Return a finding for each tape and surface that nothing else has the name of: it would count for nothing.
 
-    An empty collection stands for "not known" and is not compared with.
+    An empty collection stands for "not known" and is not compared with. grade: `warning` where it is meant.
+    """
+    first: dict[tuple[str, str], CouponRow] = {}
+    count: dict[tuple[str, str], int] = {}
+    for row in rows:
+        for column, name, known in (
+            ("tape", row.coupon.tape, tapes),
+            ("surface", row.coupon.surface, surfaces),
+        ):
+            if name and known and name not in known:
+                first.setdefault((column, name), row)
+                count[column, name] = count.get((column, name), 0) + 1
+    found = []
+    for (column, name), row in first.items():
+        known, what = (tapes, "tape of the job") if column == "tape" else (surfaces, "surface card")
+        near = nearest(name, known)
+        hint = f"did you mean {near}?" if near else f"there are {', '.join(sorted(known))}"
+        more = count[column, name] - 1
+        also = f", nor for {more} more row{'s' if more > 1 else ''}" if more else ""
+        rule = f"no {what} has that name: the coupon counts for nothing here{also}"
+        found.append(row.finding(column, rule, hint, grade))
+    return tuple(found)
+
+
+def check_bonds(rows: Sequence[CouponRow], bonds: Collection[tuple[str, str]]) -> tuple[Finding, ...]:
+    """Return a doubt for each pair of tape and surface, both of known names, that no item of the job has.
+
+    bonds: tape and surface of each item; empty stands for "not known" and is not compared with.
     """
     found: dict[tuple[str, str], Finding] = {}
+    tapes = {tape for tape, _ in bonds}
     for row in rows:
-        for column, name, known, what in (
-            ("tape", row.coupon.tape, tapes, "tape of the job"),
-            ("surface", row.coupon.surface, surfaces, "surface card"),
-        ):
-            if known and name not in known and (column, name) not in found:
-                near = nearest(name, known)
-                hint = f"did you mean {near}?" if near else f"there are {', '.join(sorted(known))}"
-                rule = f"no {what} has that name: the coupon will count for nothing here"
-                found[column, name] = row.finding(column, rule, hint, "warning")
+        pair = (row.coupon.tape, row.coupon.surface)
+        if pair[0] in tapes and pair not in bonds and pair not in found:
+            there = ", ".join(sorted({surface for tape, surface in bonds if tape == pair[0]}))
+            rule = f"no item of the job has {pair[0]} on that surface: the coupon counts for none of them"
+            found[pair] = row.finding("surface", rule, f"the items are on {there}", "warning")
     return tuple(found.values())
 
 

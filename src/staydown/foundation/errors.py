@@ -57,7 +57,11 @@ class LogbookTooNew(LogbookError):
 
 
 class UnknownTrail(StaydownError):
-    """`explain` was asked for a number that this assessment does not have."""
+    """`explain` was asked for a number that this assessment does not have. rule: what is wrong; hint: what there is."""
+
+    def __init__(self, rule: str, hint: str = "") -> None:
+        self.rule, self.hint = rule, hint
+        super().__init__(f"{rule} ({hint})" if hint else rule)
 
 
 class CardsIncomplete(StaydownError):

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from math import ceil, floor, isclose, log10
+from typing import Literal
 
 STANDARD_GRAVITY_m_per_s2 = 9.80665  # ISO 80000-3, exact by definition
 ZERO_CELSIUS_K = 273.15  # ISO 80000-5, exact by definition
@@ -185,6 +187,53 @@ def both(value: float, unit: str, first: str = "metric") -> str:
     other = "us" if first == "metric" else "metric"
     one, two = shown(value, unit, first), shown(value, unit, other)
     return one if one == two else f"{one} ({two})"
+
+
+Way = Literal["nearest", "up", "down"]
+
+
+def _whole(count: float, way: Way) -> int:
+    """Return the whole count to the side that is asked for; what is whole but for the last bits stays."""
+    near = round(count)
+    if way == "nearest" or isclose(count, near, rel_tol=1e-9):
+        return near
+    return ceil(count) if way == "up" else floor(count)
+
+
+def rounded(value: float, unit: str, first: str = "metric", way: Way = "nearest", digits: int = 3) -> str:
+    """Return a value in both systems, no finer than it means something, each rounded to the side that is asked for.
+
+    A least strength goes up, a largest slack down: what is bought by the rounded figure is right in either system.
+
+    Parameters
+    ----------
+    value : float
+        The value in the SI unit named next; no temperature.
+    unit : str
+        An SI unit of QUANTITIES, but K.
+    first : str
+        "metric" or "us".
+    way : str
+        "nearest", "up" or "down".
+    digits : int
+        Digits that count; never finer than the quantity is shown.
+
+    Examples
+    --------
+    >>> rounded(7151.2, "N", way="up"), rounded(0.0053, "m", "us", "up", 2), rounded(6e4, "N/m", way="down")
+    ('7160 N (1610 lb)', '0.21 in (6 mm)', '60 N/mm (342 lb/in)')
+    """
+    quantity = quantity_with_unit(unit)
+    told = {}
+    for system, (label, factor, finest) in (("metric", quantity.metric), ("us", quantity.us)):
+        number = value * factor
+        size = floor(log10(abs(number))) if number else 0
+        decimals = min(finest, digits - 1 - size)
+        text = f"{_whole(number * 10.0**decimals, way) / 10.0**decimals:.{max(decimals, 0)}f}"
+        text = text.rstrip("0").rstrip(".") if "." in text else text
+        told[system] = f"{text} {label}"
+    other = "us" if first == "metric" else "metric"
+    return told[first] if told[first] == told[other] else f"{told[first]} ({told[other]})"
 
 
 _YEAR_s = 365.25 * 86400.0

@@ -70,6 +70,21 @@ def units_of(unit: str, system: str) -> str:
     return mine if mine == other else f"{mine} ({other})"
 
 
+def in_other(unit: str, system: str) -> str:
+    """Return what one of the person's units is in the other system, for a table that has room for one alone.
+
+    Examples
+    --------
+    >>> in_other("Pa", "us"), in_other("Pa", "metric")
+    ('1 psi is 6.89 kPa', '1 kPa is 0.145 psi')
+    """
+    quantity = quantity_with_unit(unit)
+    mine, other = quantity.metric, quantity.us
+    if system == "us":
+        mine, other = other, mine
+    return f"1 {mine[0]} is {other[1] / mine[1]:.3g} {other[0]}"
+
+
 def length(value_m: float, system: str) -> str:
     """Return a length in both systems, to the millimetre and to the inch (tenths for short ones).
 

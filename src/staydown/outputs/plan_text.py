@@ -6,10 +6,11 @@ from collections.abc import Sequence
 
 from staydown.advice.candidate_tests import GALLON_L, CandidateTest, described, water_L
 from staydown.advice.plan_tests import ItemPlan, PlanStep
-from staydown.assess import Assessment
+from staydown.assess import Assessment, Mounted
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting, shown
 from staydown.library.cards import Cards
-from staydown.outputs.columns import wrap
+from staydown.outputs.columns import clean, wrap
+from staydown.outputs.most_used import Pick, pulling_cases, worst_pick
 
 WIDTH = 80
 DWELL = "72 h at room temperature between pressing and testing, longer in the cold"
@@ -36,8 +37,10 @@ def plan_text(plans: Sequence[ItemPlan], assessment: Assessment) -> str:
 
 def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list[str]:
     lines = [f"{assessment.job.job.name} / {plan.item}", ""]
+    if plan.clears and not plan.steps:
+        return [*lines, *_nothing_to_test(plan, assessment)]
     if plan.why_none:
-        lines += wrap(_capital(plan.why_none) + ".", WIDTH, "  ")
+        lines += [*wrap(_capital(plan.why_none) + ".", WIDTH, "  "), ""]
         lines += _other(plan)
         return lines
     coupons = sum(step.chosen.test.trial.count for step in plan.steps)
@@ -67,10 +70,48 @@ def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list
     return lines
 
 
+def _nothing_to_test(plan: ItemPlan, assessment: Assessment) -> list[str]:
+    """Return why no test is worth making: what the coupons prove and of which share of bonds, what they do not."""
+    item = next(one for one in assessment.items if one.item.name == plan.item)
+    assert item.mounted is not None
+    confidence = float(assessment.cards.planning["confidence"].decided.value)
+    top = worst_pick(item.mounted, cases=pulling_cases(item.mounted))
+    bound = f"a bound that {100 * plan.plain.reliability:.4g} % of bonds hold, {100 * confidence:.4g} % sure"
+    most = (
+        "" if top.use is None else f" The worst, {_place(item.mounted, top)}, uses {_percent(top.use)} of it."
+    )
+    text = (
+        "No test is worth making now: with every mount in place, what your coupons prove is enough in every case "
+        f"({bound}).{most}"
+    )
+    lines = wrap(text, WIDTH, "  ")
+    word = item.verdict.word
+    kept = plan.other or (item.verdict.because if word in ("NO", "NOT PROVEN") else ())
+    if kept:
+        lines += ["", *wrap(f"It is {word} all the same, and not for want of coupons:", WIDTH, "  ")]
+        for reason in kept:
+            lines += wrap(reason, WIDTH, "    - ")
+        lines += wrap("What would change it: `staydown check`.", WIDTH, "  ")
+    return lines
+
+
+def _place(mounted: Mounted, top: Pick) -> str:
+    case = mounted.table.cases[top.case]
+    return f"{clean(mounted.demands.mounts[top.mount])} in {case.name}, {case.exposure.season}"
+
+
+def _percent(use: float) -> str:
+    # 99.6 % must not read as 100
+    return f"{100 * use:.1f} %" if 0.99 < use < 1.01 else f"{100 * use:.0f} %"
+
+
 def _other(plan: ItemPlan) -> list[str]:
     if not plan.other:
         return []
-    return ["", *wrap("No test of the bond clears: " + "; ".join(plan.other) + ".", WIDTH, "  "), ""]
+    lines = wrap("Beside that, no matter of these tests:", WIDTH, "  ")
+    for reason in plan.other:
+        lines += wrap(reason, WIDTH, "    - ")
+    return [*lines, ""]
 
 
 def _capital(text: str) -> str:
@@ -89,7 +130,7 @@ def _step(number: int, step: PlanStep, assessment: Assessment) -> list[str]:
     lines = wrap(f"{number}. {_capital(described(test))}", WIDTH, "  ")
     for text in (
         *loads_of(test, assessment, system),
-        f"each square {shown(test.side_m, 'm', system)} on a side"
+        f"each square {both(test.side_m, 'm', system)} on a side"
         + (", both laps" if test.mode == "shear" else ""),
         f"clears {_cases(weighed.cases, assessment)}: chance {_chance(weighed.chance)}, "
         f"use after it {100 * weighed.use_after:.0f} %",
@@ -144,11 +185,13 @@ def _jig(name: str, cards: Cards) -> list[str]:
     return [*lines, *(f"      {line}" for line in jig.drawing.strip("\n").splitlines()), ""]
 
 
-def quiet_text(plans: Sequence[ItemPlan]) -> str:
+def quiet_text(plans: Sequence[ItemPlan], assessment: Assessment) -> str:
     """Return one line for each test of each item."""
     lines = []
     for plan in plans:
         if plan.why_none:
-            lines.append(f"{plan.item}: {plan.why_none}")
+            word = next(one.verdict.word for one in assessment.items if one.item.name == plan.item)
+            why = f"{word}; no test is worth making now" if plan.clears else plan.why_none
+            lines.append(f"{plan.item}: {why}")
         lines += [f"{plan.item}: {_short(step.chosen.test)}" for step in plan.steps]
     return "\n".join(lines)

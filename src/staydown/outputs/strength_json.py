@@ -6,23 +6,24 @@ from collections.abc import Sequence
 from typing import Any
 
 from staydown.outputs.answer_json import finite
+from staydown.outputs.strength_text import Lead
 from staydown.strength.told_belief import Asked, CurvePoint, ToldBelief
 
 FORMAT = "staydown-strength-1"
 
 
-def strength_json(beliefs: Sequence[ToldBelief], asked: Asked) -> dict[str, Any]:
+def strength_json(beliefs: Sequence[ToldBelief], asked: Asked, leads: Sequence[Lead]) -> dict[str, Any]:
     """Return every belief as plain dictionaries; peel carries N/m where others carry Pa."""
     return {
         "format": FORMAT,
         "content": asked.content,
         "confidence": asked.confidence,
         "prior": asked.settings.prior,
-        "beliefs": [_belief(told) for told in beliefs],
+        "beliefs": [_belief(told, lead) for told, lead in zip(beliefs, leads, strict=True)],
     }
 
 
-def _belief(told: ToldBelief) -> dict[str, Any]:
+def _belief(told: ToldBelief, lead: Lead) -> dict[str, Any]:
     group, belief = told.group, told.belief
     return {
         "tape": group.tape,
@@ -30,6 +31,11 @@ def _belief(told: ToldBelief) -> dict[str, Any]:
         "mode": group.mode,
         "coupons": group.counts,
         **belief.parameters(),
+        "lead": {
+            "lasts_s": told.lead.lasts_s,
+            "temperature_K": told.lead.temperature_K,
+            "case": lead.case,
+        },
         "curve": [_point(point) for point in told.curve],
         "faces": {face.face: face.trials.failures for face in belief.faces},
         "deciding_face": told.deciding_face,

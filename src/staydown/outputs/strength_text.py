@@ -3,47 +3,75 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from staydown.foundation.quantities import both, lasting, shown
-from staydown.outputs.columns import Column, table, wrap
+from staydown.foundation.quantities import both, lasting, quantity_with_unit, shown
+from staydown.outputs.amounts import in_other
+from staydown.outputs.columns import Column, clean, table, wrap
 from staydown.outputs.stress_time_text import chart, coupon_rows
 from staydown.strength.told_belief import Asked, CurvePoint, ToldBelief
 
 WIDTH = 80
+ROOM_K = 296.15  # 23 degC, to which the parameter is referred
 UNLIKELY = 0.05  # a p-value below this is said in words; common practice, no source
 
 
-def strength_text(beliefs: Sequence[ToldBelief], asked: Asked, slopes: Sequence[float], system: str) -> str:
-    """Return every belief: sentence, chart, curve, parameters, coupons, notes. slopes: of each class card."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lead:
+    """Why a belief is told at its lead: the person asked for it, or the item and case that are as hot and as long."""
+
+    asked_for: bool
+    case: str | None
+
+
+def strength_text(
+    beliefs: Sequence[ToldBelief],
+    asked: Asked,
+    slopes: Sequence[float],
+    leads: Sequence[Lead],
+    system: str,
+    alone: float | None = None,
+) -> str:
+    """Return every belief: sentence, chart, curve, parameters, coupons, notes.
+
+    slopes: of each class card; leads: why each is told at its first point; alone: the share of bonds that is asked
+    for where no mount may be lost, told where it is more than was asked for here. [1]
+    """
     if not beliefs:
-        return "No coupon is recorded that counts: nothing is proven. `staydown record coupons` takes them."
+        return (
+            "No coupon is recorded that counts: nothing is proven. `staydown plan` says which\n"
+            "tests are worth making, `staydown record coupons` takes their results."
+        )
     parts = [
-        "\n".join(_belief(told, asked, slope, system)) for told, slope in zip(beliefs, slopes, strict=True)
+        "\n".join(_belief(told, asked, slope, lead, system, alone))
+        for told, slope, lead in zip(beliefs, slopes, leads, strict=True)
     ]
     return ("\n\n" + "-" * WIDTH + "\n\n").join(parts)
 
 
-def _belief(told: ToldBelief, asked: Asked, slope: float, system: str) -> list[str]:
+def _belief(
+    told: ToldBelief, asked: Asked, slope: float, lead: Lead, system: str, alone: float | None
+) -> list[str]:
     group = told.group
     counts = ", ".join(f"{number} {result}" for result, number in group.counts.items() if number)
     lines = [f"{group.tape} on {group.surface}, {group.mode}", ""]
     if told.belief.refusals:
         lines += wrap("No bound: " + "; ".join(told.belief.refusals) + ".", WIDTH, "  ")
     else:
-        lines += wrap(_sentence(told, system), WIDTH, "  ")
+        lines += wrap(_sentence(told, lead, system), WIDTH, "  ")
     lines += ["", *wrap(f"Coupons: {counts}.", WIDTH, "  "), ""]
-    middle = sorted({point.temperature_K for point in told.curve})
-    lines += chart(told, middle[len(middle) // 2], slope, asked.content, asked.confidence)
-    lines += [
-        "",
-        f"  Bound: {100 * asked.content:.4g} % of bonds hold it, {100 * asked.confidence:.4g} % sure",
-        "",
-    ]
+    middle = sorted({warm for _, warm in asked.pairs})
+    lines += chart(told, middle[len(middle) // 2], slope, asked.content, asked.confidence, system)
+    bound = f"Bound: {100 * asked.content:.4g} % of bonds hold it, {100 * asked.confidence:.4g} % sure."
+    if alone is not None and alone > asked.content:
+        more = f"{100 * alone:.4g} %: `--content {alone:g}` shows it"
+        bound += f" Where an item cannot lose a mount, `check` asks for {more}."
+    lines += ["", *wrap(bound, WIDTH, "  "), ""]
     lines += _curve(told, system)
-    lines += ["", *_parameters(told), ""]
-    lines += _coupons(told)
+    lines += ["", *_parameters(told, system), ""]
+    lines += _coupons(told, system)
     lines += ["", "  Assumed"]
     for note in (*told.belief.notes, *_tests(told)):
         lines += wrap(note, WIDTH, "    - ")
@@ -57,10 +85,16 @@ def _belief(told: ToldBelief, asked: Asked, slope: float, system: str) -> list[s
     return lines
 
 
-def _sentence(told: ToldBelief, system: str) -> str:
-    point = told.curve[0]
+def _sentence(told: ToldBelief, lead: Lead, system: str) -> str:
+    point = told.lead
+    why = ""
+    if lead.case is not None:
+        why = f"Hottest and longest in this job, whatever pulls: {clean(lead.case)}. "
+    elif not lead.asked_for:
+        why = "No item of the job is on this tape and surface: this is the hardest of the points below. "
+    where = f"For {lasting(point.lasts_s)} at {both(point.temperature_K, 'K', system)}"
     return (
-        f"For {lasting(point.lasts_s)} at {both(point.temperature_K, 'K', system)} it is believed to carry at least "
+        f"{why}{where} it is believed to carry at least "
         f"{both(point.bound.stress_Pa, _unit(told), system)}; the middle of belief is "
         f"{both(point.bound.median_Pa, _unit(told), system)}. The face that decides: {told.deciding_face}. "
         f"Evidence there: {point.bound.level} ({point.bound.because})."
@@ -100,11 +134,17 @@ def _curve(told: ToldBelief, system: str) -> list[str]:
         Column(head="reference\nprior", right=True),
         Column(head="likelihood", right=True),
     )
-    lines = [f"  All in {label}; beside: what the prior alone would say, and two that need no prior", ""]
-    lines += table(columns, [row(point) for point in told.curve], WIDTH)
-    counted = told.curve[0].with_spoiled_Pa
+    lines = wrap(
+        f"All in {label} ({in_other(unit, system)}); beside: the prior alone, and two that need no prior",
+        WIDTH,
+        "  ",
+    )
+    lines.append("")
+    ordered = sorted(told.curve, key=lambda point: (point.temperature_K, point.lasts_s))
+    lines += table(columns, [row(point) for point in ordered], WIDTH)
+    counted = told.lead.with_spoiled_Pa
     if np.isfinite(counted):
-        point = told.curve[0]
+        point = told.lead
         lines += wrap(
             f"If the {len(told.group.spoiled)} spoiled counted, the bound for {lasting(point.lasts_s)} at "
             f"{shown(point.temperature_K, 'K', system)} would be {both(counted, unit, system)} instead of "
@@ -119,9 +159,11 @@ def _curve(told: ToldBelief, system: str) -> list[str]:
     return lines
 
 
-def _parameters(told: ToldBelief) -> list[str]:
+def _parameters(told: ToldBelief, system: str) -> list[str]:
+    quantity = quantity_with_unit(_unit(told))
+    unit, factor, _ = quantity.metric if system == "metric" else quantity.us
     names = {
-        "stress_1h_23C_Pa": ("held for 1 h at 23 °C", 1e-3, "kPa", 0),
+        "stress_1h_23C_Pa": (f"held for 1 h at {shown(ROOM_K, 'K', system)}", factor, unit, 1),
         "slope": ("slope of life over stress", 1.0, "", 1),
         "activation_energy_J_per_mol": ("activation energy", 1e-3, "kJ/mol", 0),
         "scatter_log10_life": ("scatter of log10 life", 1.0, "", 2),
@@ -134,7 +176,7 @@ def _parameters(told: ToldBelief) -> list[str]:
     return lines
 
 
-def _coupons(told: ToldBelief) -> list[str]:
+def _coupons(told: ToldBelief, system: str) -> list[str]:
     group = told.group
     columns = (
         Column(head="coupon", flexible=True),
@@ -145,7 +187,7 @@ def _coupons(told: ToldBelief) -> list[str]:
         Column(head="face"),
         Column(head="note", flexible=True),
     )
-    return table(columns, coupon_rows((*group.valid, *group.conditioned, *group.spoiled)), WIDTH)
+    return table(columns, coupon_rows((*group.valid, *group.conditioned, *group.spoiled), system), WIDTH)
 
 
 def _tests(told: ToldBelief) -> list[str]:
@@ -180,10 +222,10 @@ def _tests(told: ToldBelief) -> list[str]:
 
 
 def quiet_text(beliefs: Sequence[ToldBelief], system: str) -> str:
-    """Return one line for each belief: tape, surface, mode, and its first bound."""
+    """Return one line for each belief: tape, surface, mode, and the bound at its lead."""
     lines = []
     for told in beliefs:
-        point = told.curve[0]
+        point = told.lead
         bound = "no bound" if told.belief.refusals else shown(point.bound.stress_Pa, _unit(told), system)
         where = f"{lasting(point.lasts_s)} at {shown(point.temperature_K, 'K', system)}"
         lines.append(f"{told.group.tape} on {told.group.surface}, {told.group.mode}: {bound} for {where}")

@@ -16,7 +16,12 @@ TICKS_s = (1.0, 60.0, 3600.0, 86400.0, 604800.0, 31557600.0)
 
 
 def chart(
-    told: ToldBelief, temperature_K: float, slope: float, content: float, confidence: float
+    told: ToldBelief,
+    temperature_K: float,
+    slope: float,
+    content: float,
+    confidence: float,
+    system: str = "metric",
 ) -> list[str]:
     """Return the chart as lines, at most 80 wide; log time across, log stress up.
 
@@ -50,12 +55,12 @@ def chart(
     lines = []
     for number, cells in enumerate(grid):
         stress = 10.0 ** (high - number / (HEIGHT - 1) * (high - low))
-        label = shown(stress, unit) if number % 7 == 0 else ""
+        label = shown(stress, unit, system) if number % 7 == 0 else ""
         lines.append(f"{label:>12} |{''.join(cells)}".rstrip())
     lines.append(f"{'':>12} +{'-' * WIDTH}")
     lines.append(f"{'':>14}{_ticks(left, right)}".rstrip())
     lines.append(
-        f"{'':>14}x broke  o fell  > holding  s spoiled   {shown(temperature_K, 'K')}: - middle = bound"
+        f"{'':>14}x broke  o fell  > holding  s spoiled   {shown(temperature_K, 'K', system)}: - middle = bound"
     )
     return lines
 
@@ -72,7 +77,7 @@ def _ticks(left: float, right: float) -> str:
     return "".join(line)
 
 
-def coupon_rows(coupons: tuple[Coupon, ...]) -> list[tuple[str, ...]]:
+def coupon_rows(coupons: tuple[Coupon, ...], system: str = "metric") -> list[tuple[str, ...]]:
     """Return one row of a table for each coupon: name, result, stress, time, temperature, face, note."""
     rows: list[tuple[str, ...]] = []
     for coupon in coupons:
@@ -81,9 +86,9 @@ def coupon_rows(coupons: tuple[Coupon, ...]) -> list[tuple[str, ...]]:
             (
                 coupon.name,
                 coupon.result,
-                shown(tested_stress(coupon), unit),
+                shown(tested_stress(coupon), unit, system),
                 lasting(coupon.lasted_s),
-                shown(coupon.temperature_K, "K"),
+                shown(coupon.temperature_K, "K", system),
                 coupon.failure_pattern or "-",
                 coupon.conditioned or coupon.note,
             )

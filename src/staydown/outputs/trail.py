@@ -4,23 +4,23 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any
 
 import numpy as np
 
 from staydown.assess import Assessment, ItemAssessment, Mounted
-from staydown.foundation.errors import UnknownTrail
 from staydown.foundation.numbers import Chosen, Derived, Given, Number, at
 from staydown.foundation.quantities import shown
 from staydown.job.written import Written
 from staydown.outputs.held_trail import held_numbers
+from staydown.outputs.trail_path import PARTS, SEPARATOR, Names, find_path
 from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
-SEPARATOR = "/"
 ONLY_SOAK = ("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut")
 BOTH = ("bond temperature", "use")
+LONG_TRAIL = 60  # lines; a longer one is told how to be shortened
 COLDEST_K = 173.15  # no temperature of a job lies below; less than that is a difference of two
 
 
@@ -28,9 +28,14 @@ COLDEST_K = 173.15  # no temperature of a job lies below; less than that is a di
 class Trail:
     """One number that can be asked for: its path and where in the arrays it stands."""
 
-    path: str
+    names: Names
     number: Number
     index: Index
+
+    @property
+    def path(self) -> str:
+        """Return the path as a person types it."""
+        return SEPARATOR.join(self.names)
 
 
 def trails(assessment: Assessment) -> Iterator[Trail]:
@@ -62,15 +67,13 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
         details |= {one.name: one.number for one in beside if not one.each_mount}
         for name, number in (details | parts | whole).items():
             if case.family != "soak" or name in details:
-                yield Trail(
-                    path=SEPARATOR.join([*head, "all", name]), number=number, index=(case_number, HIGH, 0)
-                )
+                yield Trail(names=(*head, "all", name), number=number, index=(case_number, HIGH, 0))
         for mount, mount_name in enumerate(mounted.demands.mounts):
             own = {one.name: one.number for one in beside if one.each_mount}
             for name, number in (each | own).items():
                 if (case.family == "soak") == (name in ONLY_SOAK) or name in BOTH or name in own:
                     yield Trail(
-                        path=SEPARATOR.join([*head, mount_name, name]),
+                        names=(*head, mount_name, name),
                         number=number,
                         index=(case_number, HIGH, mount),
                     )
@@ -79,15 +82,13 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
             index = (link.case, HIGH, mounted.demands.mounts.index(link.link.mount))
             head = [item.item.name, "chain", "all", link.link.mount]
             yield Trail(
-                path=SEPARATOR.join([*head, f"{link.link.part} strength"]),
+                names=(*head, f"{link.link.part} strength"),
                 number=link.link.strength,
                 index=index,
             )
-            yield Trail(
-                path=SEPARATOR.join([*head, f"{link.link.part} demand"]), number=link.demand, index=index
-            )
+            yield Trail(names=(*head, f"{link.link.part} demand"), number=link.demand, index=index)
     for names, number, index in held_numbers(mounted):
-        yield Trail(path=SEPARATOR.join([item.item.name, *names]), number=number, index=index)
+        yield Trail(names=(item.item.name, *names), number=number, index=index)
 
 
 def _whole_case(mounted: Mounted) -> dict[str, Number]:
@@ -130,73 +131,98 @@ def _each_mount(mounted: Mounted) -> dict[str, Number]:
 
 
 def find_trail(assessment: Assessment, what: str) -> Trail:
-    """Return the one number that WHAT names; each part may be shortened as long as it stays single.
+    """Return the one number that WHAT names; each part may be shortened or left out as long as it stays single.
 
     Raises
     ------
     UnknownTrail
         No number has that path, or several have.
     """
-    wanted = [part.strip().lower() for part in what.split(SEPARATOR)]
-    if len(wanted) != 5:
-        raise UnknownTrail(
-            f"WHAT is item/case/season/mount/quantity, each part shortenable; {what!r} has {len(wanted)} of 5 parts"
-        )
-    found = [(trail, trail.path.lower().split(SEPARATOR)) for trail in trails(assessment)]
-    for number, word in enumerate(wanted):
-        exact = [pair for pair in found if pair[1][number] == word]
-        kept = exact or [pair for pair in found if pair[1][number].startswith(word)]
-        kept = kept or [pair for pair in found if _initials(pair[1][number], word)]
-        names = list(dict.fromkeys(pair[1][number] for pair in found))
-        if not kept:
-            raise UnknownTrail(f"nothing is called {word!r} in {what!r}; there are: {', '.join(names)}")
-        left = list(dict.fromkeys(pair[1][number] for pair in kept))
-        if len(left) > 1:
-            raise UnknownTrail(f"{word!r} in {what!r} could be: {', '.join(left)}")
-        found = kept
-    return found[0][0]
+    found = list(trails(assessment))
+    deciding = [_deciding(item, item.mounted) for item in assessment.items if item.mounted is not None]
+    return found[find_path([trail.names for trail in found], what, deciding)]
 
 
-def _initials(name: str, word: str) -> bool:
-    """Return whether the words of a name start with the words asked for: `fr le` for `front left`."""
-    names, words = name.split(), word.split()
-    return len(words) == len(names) > 1 and all(n.startswith(w) for n, w in zip(names, words, strict=True))
+def _deciding(item: ItemAssessment, mounted: Mounted) -> Names:
+    """Return the names of the use that governs an item."""
+    top = mounted.governing
+    case = mounted.table.cases[top.case]
+    return (item.item.name, case.name, case.exposure.season, mounted.demands.mounts[top.mount], "use")
 
 
-def trail_text(trail: Trail, written: Written, width: int = 80) -> str:
-    """Return the trail as indented lines, each number with its law or its source, repeated branches named once."""
+def trail_text(trail: Trail, written: Written, width: int = 80, depth: int | None = None) -> str:
+    """Return the trail as indented lines, each number with its law or its source, repeated branches named once.
+
+    depth: levels that are shown, the number itself the first; None shows all. What is left out is counted.
+    """
     lines = [trail.path]
-    seen: dict[tuple[int, Index], str] = {}
-    for depth, text in _lines(trail.number, trail.index, written, 1, "", seen):
-        pad = "  " * min(depth, 12)
+    walk = _Walk(written=written, deepest=depth)
+    for level, text in walk.lines(trail.number, trail.index, 1, ""):
+        pad = "  " * min(level, 12)
         lines += textwrap.wrap(
             text, width, initial_indent=pad, subsequent_indent=pad + "      ", break_long_words=False
         ) or [pad]
+    left = len(walk.below - walk.seen.keys())
+    if depth is not None and left:
+        told = (
+            f"Left out below: {left} number{'s' if left > 1 else ''} that lines with ... are made of. "
+            f"--depth {depth + 1} shows one level more; without --depth all are shown."
+        )
+        lines += ["", *textwrap.wrap(told, width)]
+    elif len(lines) > LONG_TRAIL:
+        lines += ["", *textwrap.wrap(f"{len(lines)} lines. --depth 3 shows the first levels alone.", width)]
     return "\n".join(lines)
 
 
-def _lines(
-    number: Number, index: Index, written: Written, depth: int, name: str, seen: dict[tuple[int, Index], str]
-) -> Iterator[tuple[int, str]]:
-    if isinstance(number, Chosen):
-        which = min(index[number.axis], len(number.items) - 1)
-        yield from _lines(number.items[which], index, written, depth, name, seen)
-        return
-    value = value_text(number, index)
-    label = f"{name} = " if name else ""
-    if isinstance(number, Given):
-        yield depth, f"{label}{value} <- {source_text(number, written)}"
-        return
-    law = number.law
-    key = (id(number), index)
-    if key in seen:
-        yield depth, f"{label}{value} = {law.name} (as above)"
-        return
-    seen[key] = law.name
-    yield depth, f"{label}{value} = {law.name}: {law.equation or law.method} [{law.source}]"
-    letters = {parameter: letter for letter, parameter in law.symbols.items()}
-    for parameter, child in number.inputs.items():
-        yield from _lines(child, index, written, depth + 1, letters.get(parameter, parameter), seen)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Walk:
+    """One way down a trail. seen: what stands in a line; below: what lies deeper than is shown."""
+
+    written: Written
+    deepest: int | None
+    seen: dict[tuple[int, Index], str] = field(default_factory=dict)
+    below: set[tuple[int, Index]] = field(default_factory=set)
+
+    def lines(self, number: Number, index: Index, level: int, name: str) -> Iterator[tuple[int, str]]:
+        number = _chosen(number, index)
+        value = value_text(number, index)
+        label = f"{name} = " if name else ""
+        if isinstance(number, Given):
+            self.seen[id(number), index] = ""
+            yield level, f"{label}{value} <- {source_text(number, self.written)}"
+            return
+        law = number.law
+        if (id(number), index) in self.seen:
+            yield level, f"{label}{value} = {law.name} (as above)"
+            return
+        self.seen[id(number), index] = law.name
+        cut = level == self.deepest and bool(number.inputs)
+        yield (
+            level,
+            f"{label}{value} = {law.name}: {law.equation or law.method} [{law.source}]{' ...' if cut else ''}",
+        )
+        letters = {parameter: letter for letter, parameter in law.symbols.items()}
+        for parameter, child in number.inputs.items():
+            if cut:
+                self.leave_out(child, index)
+            else:
+                yield from self.lines(child, index, level + 1, letters.get(parameter, parameter))
+
+    def leave_out(self, number: Number, index: Index) -> None:
+        """Count a number that is not shown, and all that it is made of."""
+        waiting = [number]
+        while waiting:
+            one = _chosen(waiting.pop(), index)
+            if (id(one), index) not in self.below:
+                self.below.add((id(one), index))
+                waiting += one.inputs.values() if isinstance(one, Derived) else ()
+
+
+def _chosen(number: Number, index: Index) -> Given | Derived:
+    """Return a number itself, or which of several stands at that place."""
+    while isinstance(number, Chosen):
+        number = number.items[min(index[number.axis], len(number.items) - 1)]
+    return number
 
 
 def value_text(number: Number, index: Index) -> str:
@@ -227,26 +253,27 @@ def source_text(number: Given, written: Written) -> str:
     return f"{source.basis}{place}{band}: {source.title}"
 
 
-def trail_json(trail: Trail, written: Written) -> dict[str, Any]:
-    """Return the trail as nested dictionaries in SI units."""
+def trail_json(trail: Trail, written: Written, depth: int | None = None) -> dict[str, Any]:
+    """Return the trail as nested dictionaries in SI units; what lies below a depth has its names in `left_out`."""
     return {
         "format": "staydown-explain-1",
         "what": trail.path,
-        "number": _node(trail.number, trail.index, written),
+        "number": _node(trail.number, trail.index, written, depth),
     }
 
 
-def _node(number: Number, index: Index, written: Written) -> dict[str, Any]:
-    if isinstance(number, Chosen):
-        which = min(index[number.axis], len(number.items) - 1)
-        return _node(number.items[which], index, written)
+def _node(number: Number, index: Index, written: Written, levels: int | None) -> dict[str, Any]:
+    number = _chosen(number, index)
     value = at(number, index)
     node: dict[str, Any] = {"value": None if np.isnan(value) else value, "unit": number.unit}
     if isinstance(number, Derived):
         law = number.law
         node["law"] = {"name": law.name, "equation": law.equation or None, "method": law.method or None}
         node["law"] |= {"source": law.source}
-        node["inputs"] = {key: _node(child, index, written) for key, child in number.inputs.items()}
+        if levels == 1 and number.inputs:
+            return node | {"inputs": {}, "left_out": list(number.inputs)}
+        less = None if levels is None else levels - 1
+        node["inputs"] = {key: _node(child, index, written, less) for key, child in number.inputs.items()}
         return node
     node["source"] = {
         "basis": number.source.basis,
@@ -261,16 +288,16 @@ def _node(number: Number, index: Index, written: Written) -> dict[str, Any]:
 
 def trail_list(assessment: Assessment) -> Mapping[str, list[str]]:
     """Return what can be asked for: items, cases, seasons, mounts and quantities, each once."""
-    parts: dict[str, dict[str, None]] = {name: {} for name in ("item", "case", "season", "mount", "quantity")}
+    parts: dict[str, dict[str, None]] = {name: {} for name in PARTS}
     for trail in trails(assessment):
-        for name, word in zip(parts, trail.path.split(SEPARATOR), strict=True):
+        for name, word in zip(parts, trail.names, strict=True):
             parts[name][word] = None
     return {name: list(words) for name, words in parts.items()}
 
 
 def list_text(names: Mapping[str, list[str]], width: int = 80) -> str:
     """Return what can be asked for as wrapped lines, one block a part of the path."""
-    lines = ["Ask for item/case/season/mount/quantity; each part may be shortened.", ""]
+    lines = ["Ask for item/case/season/mount/quantity; each part may be shortened or left out.", ""]
     for part, words in names.items():
         lines += textwrap.wrap(
             "; ".join(words), width, initial_indent=f"{part:<10}", subsequent_indent=" " * 10

@@ -10,7 +10,7 @@ from staydown.assess import ItemAssessment, Mounted
 from staydown.foundation.numbers import Derived, Given, Number, at
 from staydown.foundation.quantities import lasting, shown
 from staydown.job.records import Item, Job
-from staydown.outputs.amounts import amount, case_name, one, percent, units_of
+from staydown.outputs.amounts import amount, case_name, in_other, one, percent, units_of
 from staydown.outputs.columns import GAP, cut, pad, wrap
 from staydown.outputs.most_used import LIKELY, Pick, worst_in_tension
 from staydown.strength.capacity import Answer, ModeCapacity
@@ -135,7 +135,9 @@ def waterfall_text(job: Job, assessed: ItemAssessment, width: int) -> list[str]:
     )
     room = width - 2 - LABEL - 2 * (NUMBER + 1) - 2
     unit = units_of("Pa", system).split(" ")[0]
-    lines.append(f"  {pad(unit, LABEL)} {'likely':>{NUMBER}} {'high':>{NUMBER}}")
+    lines.append(
+        f"  {pad(unit, LABEL)} {'likely':>{NUMBER}} {'high':>{NUMBER}}{GAP}{in_other('Pa', system):>{room}}"
+    )
     start = 0.0
     for step in demand:
         end = step.high_Pa if step.whole else start + step.high_Pa

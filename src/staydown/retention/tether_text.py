@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from staydown.foundation.numbers import Number, at
-from staydown.foundation.quantities import both
+from staydown.foundation.quantities import rounded
 from staydown.retention.retention import Retention, TetherCheck
 
+SLACK_DIGITS = 2  # nobody ties a line more finely
 COUNTS = {1: "one tether", 2: "two tethers"}
 
 
@@ -26,12 +27,20 @@ class Words:
 
     def shown(self, number: Number) -> str:
         """Return a number at the worst case in both systems."""
-        return both(self.value(number), number.unit, self.system)
+        return rounded(self.value(number), number.unit, self.system)
+
+    def at_least(self, number: Number) -> str:
+        """Return what must not be less, rounded up."""
+        return rounded(self.value(number), number.unit, self.system, "up")
+
+    def at_most(self, number: Number) -> str:
+        """Return what must not be more, rounded down."""
+        return rounded(self.value(number), number.unit, self.system, "down", SLACK_DIGITS)
 
     @property
     def least_slack(self) -> str:
         """Return the least slack in both systems."""
-        return both(self.least_slack_m, "m", self.system)
+        return rounded(self.least_slack_m, "m", self.system, "up", SLACK_DIGITS)
 
 
 def told(check: TetherCheck, words: Words) -> TetherCheck:
@@ -47,7 +56,7 @@ def told(check: TetherCheck, words: Words) -> TetherCheck:
         ok=True,
         sentence=f"{name} is enough: {words.shown(snatch)} when it snatches in {words.where}; its line is used to "
         f"{100 * words.value(line):.0f} %, its anchor to {100 * words.value(anchor):.0f} %, their factors counted; "
-        f"its slack of {words.shown(slack)} may be {words.least_slack} to {words.shown(most)}",
+        f"its slack of {words.shown(slack)} may be {words.least_slack} to {words.at_most(most)}",
     )
 
 
@@ -71,7 +80,7 @@ def _of_slack(check: TetherCheck, words: Words) -> list[str]:
         return [
             "even with the least slack it snatches too hard: take a softer or stronger line, a stronger anchor"
         ]
-    return [f"its slack of {words.shown(check.slack)} is too much: at most {words.shown(check.most_slack)}"]
+    return [f"its slack of {words.shown(check.slack)} is too much: at most {words.at_most(check.most_slack)}"]
 
 
 def _of_strength(check: TetherCheck, words: Words) -> list[str]:
@@ -80,7 +89,7 @@ def _of_strength(check: TetherCheck, words: Words) -> list[str]:
         ("line", check.line_strength, check.line_needed, check.line_use),
         ("anchor", check.anchor_strength, check.anchor_needed, check.anchor_use),
     ):
-        wanted = "" if needed is None else f", it needs {words.shown(needed)}"
+        wanted = "" if needed is None else f", it needs {words.at_least(needed)}"
         if strength is None:
             lacks.append(f"the strength of its {what} is not known{wanted}")
         elif use is not None and words.value(use) > 1.0:
@@ -101,11 +110,12 @@ def answered(retention: Retention, longest: Number, words: Words) -> Retention:
     if enough:
         wanted += f"; {enough} of them is there"
     tether = retention.proposal
+    line, anchor = words.at_least(tether.line_needed), words.at_least(tether.anchor_needed)
     needs = (
-        f"it needs {wanted}: for example webbing no stiffer than {words.shown(tether.stiffness)}, "
-        f"{words.least_slack} to {words.shown(tether.slack)} of slack, a line that breaks at "
-        f"{words.shown(tether.line_needed)} or more, an anchor for {words.shown(tether.anchor_needed)} or more, fixed "
-        f"to the vehicle's structure and not to sheet or bond; the wind pulls {words.shown(retention.steady)} "
-        f"steadily, {words.shown(tether.snatch)} when it snatches, in {words.where}"
+        f"it needs {wanted}: for example webbing no stiffer than {words.at_most(tether.stiffness)}, "
+        f"{words.least_slack} to {words.at_most(tether.slack)} of slack, a line that breaks at "
+        f"{line} or more, an anchor for {anchor} or more, fixed to the vehicle's structure and not to sheet or bond; "
+        f"the wind pulls {words.shown(retention.steady)} steadily, {words.shown(tether.snatch)} when it snatches, "
+        f"in {words.where}"
     )
     return replace(retention, sentences=(needs, *own, *care))

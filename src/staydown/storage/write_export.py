@@ -38,6 +38,21 @@ def coupons_csv(records: Sequence[RecordedCoupon]) -> str:
     return out.getvalue()
 
 
+def blank_csv(bonds: Sequence[tuple[str, str]]) -> str:
+    """Return the columns, and for each tape and surface a row to fill in; nothing measured stands in it.
+
+    It cannot be recorded as it is: result, load, time and temperature are missing.
+    """
+    out = io.StringIO()
+    writer = csv.writer(out, lineterminator="\n")
+    writer.writerow(COLUMNS)
+    for tape, surface in bonds:
+        for mode in ("tension", "shear"):
+            known = {"tape": tape, "surface": surface, "mode": mode}
+            writer.writerow([known.get(name, "") for name in COLUMNS])
+    return out.getvalue()
+
+
 def logbook_json(events: Sequence[Event]) -> str:
     """Return all entries as JSON.
 

@@ -87,7 +87,7 @@ def _bounds(
     for pair, exposure, stress, median in zip(pairs, exposures, stresses, medians, strict=True):
         told = evidence_level(belief.coupons, exposure, slope=slope, coldest_K=coldest_K, reach=reach)
         survived = _limit(belief, pair, slope, reach)
-        cut = survived is not None and survived < stress
+        cut = survived is not None and bool(survived < stress)
         covering = f"{len(told.covering)} coupons as hot and as long"
         found.append(
             BoundAt(

@@ -33,7 +33,11 @@ MIDDLE = 0.5
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Asked:
-    """What is asked of a belief: points (lasting [s], temperature [K]), content and confidence, how it is formed."""
+    """What is asked of a belief: points (lasting [s], temperature [K]), content and confidence, how it is formed.
+
+    own: those of the points that the bond is exposed to; the one of them at which least is believed leads. Without
+    any it is one of all points.
+    """
 
     pairs: tuple[Pair, ...]
     content: float
@@ -41,6 +45,7 @@ class Asked:
     settings: BeliefSettings
     coldest_K: float
     reach: Reach
+    own: tuple[Pair, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -67,7 +72,8 @@ class ToldBelief:
 
     fit: the most likely law of the face with most failures, None with fewer than two; test: that law against one
     strength for each condition. ageing: what conditioned coupons say of time and temperature, or None.
-    deciding_face: the face whose own bound is lowest at the first point. sharing: the test of modes sharing slope
+    lead: the point that is told first, chosen by its bound alone; deciding_face: the face whose own bound is lowest
+    there. sharing: the test of modes sharing slope
     and temperature law, where that was asked for and can be tested.
     """
 
@@ -77,6 +83,7 @@ class ToldBelief:
     fit: LifeFit | None
     test: RatioTest | None
     ageing: AgeingFit | None
+    lead: CurvePoint
     deciding_face: str
     sharing: RatioTest | None = None
 
@@ -173,14 +180,16 @@ def _tell(
             asked.pairs, bounds, prior_bounds, reference_bounds, likelihood, spoiled, strict=True
         )
     )
+    lead = _lead(curve, asked)
     return ToldBelief(
         group=group,
         belief=belief,
         curve=curve,
+        lead=lead,
         fit=fit,
         test=None if fit is None else law_test(face.trials, fit.family, fit.slope, fit.energy_J_per_mol),
         ageing=fit_ageing(aged_results((*group.valid, *group.conditioned))),
-        deciding_face=_deciding(belief, asked),
+        deciding_face=_deciding(belief, lead, asked),
     )
 
 
@@ -199,7 +208,13 @@ def _with_spoiled(
     return belief.strength_quantile(asked.pairs, asked.content, 1.0 - asked.confidence)
 
 
-def _deciding(belief: Belief, asked: Asked) -> str:
-    lasts_s, temperature_K = asked.pairs[0]
-    one = Exposure(lasts_s=lasts_s, temperature_K=temperature_K, season="hot")
+def _lead(curve: Sequence[CurvePoint], asked: Asked) -> CurvePoint:
+    """Return the point at which least is believed, of those that the bond is exposed to; no bound is less than any."""
+    own = [point for point in curve if (point.lasts_s, point.temperature_K) in asked.own] or list(curve)
+    bounds = [point.bound.stress_Pa for point in own]
+    return own[int(np.argmin(np.nan_to_num(bounds, nan=-np.inf)))]
+
+
+def _deciding(belief: Belief, lead: CurvePoint, asked: Asked) -> str:
+    one = Exposure(lasts_s=lead.lasts_s, temperature_K=lead.temperature_K, season="hot")
     return belief.deciding_face(one, asked.content, asked.confidence)

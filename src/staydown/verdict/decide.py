@@ -14,6 +14,8 @@ from staydown.verdict.foot_text import curve_refusals, foot_doubts
 from staydown.verdict.standing import Standing
 from staydown.verdict.verdict import Verdict
 
+FIRST_LOOK = {"metric": "160 km (100 mi)", "us": "100 mi (160 km)"}
+
 
 def refusals(standing: Standing, planning: Planning) -> list[str]:
     """Return why the answer is NO whatever the numbers: surface, tape, tilt, anchor, no mounts."""
@@ -261,7 +263,7 @@ def conditions(brief: Brief) -> tuple[str, ...]:
             "seal all edges of the pads against water; no brush wash; clear snow before driving",
             "one leg, one storm and one week of snow are judged: what repeated trips add up to over the years is not "
             "counted, whatever service_years and hours_per_year say",
-            "look again after 15 to 30 minutes of the first drive, after 160 km (100 mi), after the first hot week, "
-            f"and at least every {lasting(float(brief.planning['inspection_interval'].decided.value))}",
+            f"look again after 15 to 30 minutes of the first drive, after {FIRST_LOOK[brief.system]}, after the first "
+            f"hot week, and at least every {lasting(float(brief.planning['inspection_interval'].decided.value))}",
         ]
     return tuple(dict.fromkeys(named))

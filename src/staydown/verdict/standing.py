@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from staydown.foundation.quantities import rounded
 from staydown.job.records import Item, Job
 from staydown.library.cards import Cards, PlanningValue, SurfaceCard, TapeClassCard
 
@@ -46,7 +47,7 @@ def build_standing(job: Job, item: Item, cards: Cards) -> Standing:
     reasons = [
         text
         for holds, text in (
-            (heavy, f"{item.mass_kg:.1f} kg"),
+            (heavy, rounded(item.mass_kg, "kg", job.job.show).replace(" (", " or ").rstrip(")")),
             ("glass" in material, "of glass"),
             (item.sharp is True, "sharp"),
             (item.sharp is None, "not known to be blunt"),

@@ -19,7 +19,7 @@ _WORDS: dict[tuple[str, ...], dict[str, Words]] = {
         "roof_width": ("width of the roof", "1.75 m"),
         "roof_height": ("height of the roof above the road", "2.6 m"),
         "surface": ("what the roof is made of, an id of `staydown cards surfaces`", "gelcoat"),
-        "roof_colour": ("colour of the roof", "white"),
+        "roof_colour": ("colour of the roof, an id of `staydown cards colours`", "white"),
         "absorptance": ("or its solar absorptance, if you know it", "0.3"),
     },
     ("vehicle", "on_roof"): {
@@ -67,7 +67,7 @@ _WORDS: dict[tuple[str, ...], dict[str, Words]] = {
     },
     ("item",): {
         "name": ("name of the item", "panel"),
-        "kind": ("an id of `staydown cards kinds`", "solar panel"),
+        "kind": ("what the item is, an id of `staydown cards kinds`", "solar panel"),
         "length": ("length of the item, along the vehicle", "1480 mm"),
         "width": ("width of the item, across the vehicle", "670 mm"),
         "thickness": ("thickness of the item", "35 mm"),
@@ -77,7 +77,7 @@ _WORDS: dict[tuple[str, ...], dict[str, Words]] = {
         "left_of_centre": ("left of the vehicle's centreline, right is negative", "0 mm"),
         "nose_up": ("front edge raised while driving", "0 deg"),
         "front_edge": ("open, deflected (a ramp before it) or sealed (no air under it)", "open"),
-        "material": ("an id of `staydown cards materials`", "glass in aluminium frame"),
+        "material": ("what the item is made of, an id of `staydown cards materials`", "glass in aluminium frame"),
         "surface": ("where it differs from the roof's", "gelcoat"),
         "consequence": ("where it differs from the job's", "high"),
         "also_held_by": ("nothing, screws or clamps beside the bond", "nothing"),

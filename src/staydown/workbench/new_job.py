@@ -12,6 +12,7 @@ from staydown.foundation.errors import BadInput, UnreadableValue
 from staydown.foundation.findings import Finding
 from staydown.job.shape import FieldShape, fields_of, tables
 from staydown.library.cards import Cards
+from staydown.storage.draft import drop_draft
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_job import read_job_text
 from staydown.storage.read_value import read_value
@@ -22,6 +23,9 @@ COMMENT_COLUMN = 34
 ANSWERS = "answers"  # the file that findings name: none is written yet
 _ONE_EACH = (("job",), ("vehicle",), ("travel",), ("climate",), ("tape",), ("item",))
 _ON_DEMAND = (("item", "link"), ("item", "tether"))
+# what may be left out, but moves the answer much and is easily seen: heat, bending, movement
+_ALSO_ASKED = {("vehicle", "roof_colour"), ("item", "kind"), ("item", "material")}
+UNKNOWN = "unknown"
 _TAPE_OF_ITEM = "item.1.tape"  # answered by the tape's name
 _TABLES = ("record", "records", "planning")
 _BARE_NUMBER = re.compile(r"(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
@@ -31,13 +35,18 @@ Answers = Mapping[str, str]  # dotted key of the job -> text as typed
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Question:
-    """One required value: its dotted key in the job, how it is asked for, an example as typed."""
+    """One value: its dotted key in the job, how it is asked for, an example as typed."""
 
     key: str
     home: tuple[str, ...]
     field: FieldShape
     words: str
     example: str
+
+    @property
+    def may_be_unknown(self) -> bool:
+        """Return whether the value may be left out."""
+        return self.field.may_be_unknown
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,21 +60,24 @@ class NewJob:
 
 def questions() -> tuple[Question, ...]:
     """Return a question for every required value of a job with one tape and one item, without its mounts."""
-    asked = (
-        question for home in _ONE_EACH for question in _required(home, ".".join((*home, *_number(home))))
-    )
+    return tuple(question for question in all_questions() if question.field.required)
+
+
+def all_questions() -> tuple[Question, ...]:
+    """Return the same with what may be unknown but is worth asking for, in the order of the job."""
+    asked = (question for home in _ONE_EACH for question in _asked(home, ".".join((*home, *_number(home)))))
     return tuple(question for question in asked if question.key != _TAPE_OF_ITEM)
 
 
 def mount_questions(number: int) -> tuple[Question, ...]:
     """Return a question for every required value of one mount, counted from 1."""
-    return tuple(_required(("item", "mount"), f"item.1.mount.{number}"))
+    return tuple(_asked(("item", "mount"), f"item.1.mount.{number}"))
 
 
 def question_at(key: str) -> Question | None:
     """Return the question that a dotted key answers, or None where it is not asked."""
     mount = re.match(r"item\.1\.mount\.(\d+)\.", key)
-    asked = mount_questions(int(mount[1])) if mount else questions()
+    asked = mount_questions(int(mount[1])) if mount else all_questions()
     return next((question for question in asked if question.key == key), None)
 
 
@@ -78,6 +90,8 @@ def offers(question: Question, cards: Cards) -> tuple[str, ...]:
 
 def refusal_of(question: Question, text: str, cards: Cards) -> str:
     """Return what is wrong with an answer, empty where it will do."""
+    if question.may_be_unknown and text.strip().lower() == UNKNOWN:
+        return ""
     try:
         read_value(question.field, text, cards)
     except UnreadableValue as error:
@@ -112,6 +126,7 @@ def write_job(folder: Path, answers: Answers) -> NewJob:
     if any(finding.grade == "error" for finding in findings):
         raise BadInput([finding for finding in findings if finding.grade == "error"])
     file = write_new_job(folder, job_text(answers))
+    drop_draft(folder)
     return NewJob(file=file, name=answers["job.name"], warnings=findings)
 
 
@@ -138,9 +153,9 @@ def _number(home: tuple[str, ...]) -> tuple[str, ...]:
     return ("1",) if home in (("tape",), ("item",)) else ()
 
 
-def _required(home: tuple[str, ...], place: str) -> Iterator[Question]:
+def _asked(home: tuple[str, ...], place: str) -> Iterator[Question]:
     for field in fields_of(tables()[home][0]):
-        if field.required and field.kind not in _TABLES:
+        if field.kind not in _TABLES and (field.required or (*home, field.key) in _ALSO_ASKED):
             words, example = words_of(home, field)
             yield Question(key=f"{place}.{field.key}", home=home, field=field, words=words, example=example)
 

@@ -7,7 +7,7 @@ the door.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 from typing import Any, Literal
@@ -22,22 +22,30 @@ from staydown.evidence.build_coupons import (
     coupon_body,
     last_seen_s,
 )
-from staydown.evidence.check_coupons import CouponRow, SortedRows, check_names, check_row, sort_rows
+from staydown.evidence.check_coupons import (
+    CouponRow,
+    SortedRows,
+    check_bonds,
+    check_names,
+    check_row,
+    sort_rows,
+)
 from staydown.evidence.event import Event
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.foundation.quantities import lasting
-from staydown.library.cards import Cards
+from staydown.job.records import Job
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_coupons import read_cells, read_coupon_file
 from staydown.storage.read_job import read_job
-from staydown.storage.write_export import coupons_csv, logbook_json
+from staydown.storage.write_export import blank_csv, coupons_csv, logbook_json
 from staydown.storage.write_whole import write_whole
 
 How = Literal["fell", "found", "holding", "spoiled"]  # seen falling, found fallen, taken down, went wrong
 
+UNKNOWN_NAMES = "--unknown-names"  # the option of the commands that write a coupon down
 CLOCKS_AGREE_s = 60.0  # a time given to the minute may lie this far ahead of now
 
 
@@ -73,13 +81,17 @@ class Records:
     head: Head
 
 
-def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = False) -> CouponsRecorded:
+def record_coupons(
+    folder: Path, file: Path, seen: Seen, *, supersede: bool = False, unknown_names: bool = False
+) -> CouponsRecorded:
     """Write the coupons of a CSV file: all rows, or none.
 
     Parameters
     ----------
     supersede : bool
         Rows that differ from an entry of the same name correct it; both are kept.
+    unknown_names : bool
+        A tape that the job does not have, or a surface that no card has, is meant; it is a doubt then.
 
     Raises
     ------
@@ -87,18 +99,19 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         With every finding of the file.
     """
     read = read_coupon_file(file, today=seen.now.date())
-    cards = read_cards()
-    doubts = (*read.warnings, *check_names(read.rows, _tapes(folder, cards), cards.surfaces))
     sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
+    doubts: tuple[Finding, ...] = ()
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
-        nonlocal sorted_rows
+        nonlocal sorted_rows, doubts
         records = build_coupons(events)
         sorted_rows = sort_rows(read.rows, records, supersede=supersede)
-        if sorted_rows.findings:
-            raise BadInput(sorted_rows.findings)
-        known = {record.name: record.seq for record in records}
         rows = (*sorted_rows.new, *sorted_rows.corrections)
+        doubts = names_doubted(folder, rows, unknown_names=unknown_names)
+        wrong = (*sorted_rows.findings, *(finding for finding in doubts if finding.grade == "error"))
+        if wrong:
+            raise BadInput(wrong)
+        known = {record.name: record.seq for record in records}
         return [(COUPON, _row_body(row, known.get(row.coupon.name))) for row in rows]
 
     Logbook.open(folder).append_decided(decide, seen.now, clock_corrected=seen.clock_corrected)
@@ -106,21 +119,55 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         recorded=_names(sorted_rows.new),
         already=_names(sorted_rows.already),
         superseded=_names(sorted_rows.corrections),
-        warnings=doubts,
+        warnings=(*read.warnings, *doubts),
     )
 
 
-def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCoupon:
+def names_doubted(
+    folder: Path, rows: Sequence[CouponRow], *, unknown_names: bool = False
+) -> tuple[Finding, ...]:
+    """Return what is wrong with the tapes and surfaces of some rows; a doubt where unknown ones are meant."""
+    cards = read_cards()
+    job = read_job(folder, cards).job
+    # none where there is no job yet, or it has mistakes of its own
+    tapes = () if job is None else tuple(tape.name for tape in job.tape)
+    bonds = () if job is None else bonds_of(job)
+    known = [row for row in rows if row.coupon.surface in cards.surfaces]
+    idle = check_bonds(known, bonds)
+    if unknown_names:
+        return (*check_names(rows, tapes, cards.surfaces, "warning"), *idle)
+    found = check_names(rows, tapes, cards.surfaces)
+    return (
+        *(
+            replace(
+                one,
+                hint=f"{one.hint}{'' if one.hint.endswith('?') else '.'} {UNKNOWN_NAMES} records it as it is",
+            )
+            for one in found
+        ),
+        *idle,
+    )
+
+
+def bonds_of(job: Job) -> tuple[tuple[str, str], ...]:
+    """Return tape and surface of each item of a job, each pair once."""
+    return tuple(dict.fromkeys((item.tape, item.surface or job.vehicle.surface) for item in job.item))
+
+
+def start_hang(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool = False
+) -> RecordedCoupon:
     """Write down that a coupon has been hung; `cells` as in the CSV, without result, lasted and found.
+
+    unknown_names: as for `record_coupons`.
 
     Raises
     ------
     BadInput
         With every finding about the cells; or the name is taken.
     """
-    row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
+    row, findings = _hung(folder, cells, seen, unknown_names=unknown_names)
     when = seen.at or seen.now
-    findings = [*findings, *check_row(row, when.date()), *_not_in_the_future(when, seen.now)]
     if any(finding.grade == "error" for finding in findings):
         raise BadInput(findings)
     coupon = {
@@ -135,6 +182,27 @@ def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCo
         return [(HANG_START, {"coupon": coupon, "typed": typed, "when": stamp_of(when)})]
 
     return _append(folder, decide, seen)[row.coupon.name]
+
+
+def hang_doubts(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool = False
+) -> tuple[Finding, ...]:
+    """Return what is doubtful about a coupon that can be hung; arguments as for `start_hang`."""
+    found = _hung(folder, cells, seen, unknown_names=unknown_names)[1]
+    return tuple(finding for finding in found if finding.grade == "warning")
+
+
+def _hung(
+    folder: Path, cells: Mapping[str, str], seen: Seen, *, unknown_names: bool
+) -> tuple[CouponRow, list[Finding]]:
+    row, findings = read_cells({**cells, "result": "holding", "lasted": "1 s"}, "command line", None)
+    when = seen.at or seen.now
+    return row, [
+        *findings,
+        *check_row(row, when.date()),
+        *names_doubted(folder, [row], unknown_names=unknown_names),
+        *_not_in_the_future(when, seen.now),
+    ]
 
 
 def look_hang(folder: Path, name: str | None, seen: Seen) -> tuple[RecordedCoupon, ...]:
@@ -203,15 +271,23 @@ def export_records(folder: Path, out: Path) -> tuple[Path, ...]:
     return files
 
 
+def blank_coupons(folder: Path) -> str:
+    """Return an empty coupon file for a job: its columns, and a row for each tape and surface that its items are on.
+
+    Raises
+    ------
+    BadInput
+        The job has mistakes, or there is none.
+    """
+    reading = read_job(folder, read_cards())
+    if reading.job is None:
+        raise BadInput([finding for finding in reading.findings if finding.grade == "error"])
+    return blank_csv(bonds_of(reading.job))
+
+
 def mend_logbook(folder: Path, note: str, now: datetime) -> Event | None:
     """Accept that the logbook's last entries are lost, and write that down; None where nothing is lost."""
     return Logbook(folder=folder, writable=True).mend(note, now)
-
-
-def _tapes(folder: Path, cards: Cards) -> tuple[str, ...]:
-    """Return the names of the job's tapes; none where there is no job yet, or it has mistakes of its own."""
-    job = read_job(folder, cards).job
-    return () if job is None else tuple(tape.name for tape in job.tape)
 
 
 def _append(folder: Path, decide: Any, seen: Seen) -> dict[str, RecordedCoupon]:

@@ -13,7 +13,7 @@ from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.storage.logbook import Entry, Logbook
 from staydown.storage.read_coupons import read_cells
-from staydown.workbench.record import Seen
+from staydown.workbench.record import Seen, names_doubted
 
 WHERE = "form"
 
@@ -27,7 +27,7 @@ def record_coupon(folder: Path, cells: Mapping[str, str], seen: Seen) -> Recorde
         With every finding about the cells; or the name is taken.
     """
     row, findings = read_cells(cells, WHERE, None)
-    findings = [*findings, *check_row(row, seen.now.date())]
+    findings = [*findings, *check_row(row, seen.now.date()), *names_doubted(folder, [row])]
     if any(finding.grade == "error" for finding in findings):
         raise BadInput([finding for finding in findings if finding.grade == "error"])
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -14,9 +14,11 @@ from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
 from staydown.foundation.units import parse_quantity
 from staydown.loads.load_case import exposures
+from staydown.outputs.strength_text import Lead
 from staydown.outputs.stress_time_chart import stress_time_of
 from staydown.storage.write_whole import write_whole
 from staydown.strength.belief import BeliefSettings
+from staydown.strength.bound_at import Pair
 from staydown.strength.capacity import reach_of, settings_of
 from staydown.strength.families import Family
 from staydown.strength.priors import PriorName, SheetLine
@@ -32,12 +34,13 @@ LEAST_SHARE, MOST_SHARE = 0.5, 0.9999
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StrengthAnswer:
-    """What is believed of each tape, surface and mode with coupons, and what was asked."""
+    """What is believed of each tape, surface and mode with coupons, what was asked, and of each what its lead is."""
 
     folder: JobFolder
     assessment: Assessment
     beliefs: tuple[ToldBelief, ...]
     asked: Asked
+    leads: tuple[Lead, ...]
 
     @property
     def slopes(self) -> tuple[float, ...]:
@@ -86,7 +89,8 @@ def strength_of(
     """
     folder, assessment = open_and_assess(path)
     planning = assessment.cards.planning
-    points = _points(at) or _own_points(assessment)
+    typed = _points(at)
+    points = typed or _own_points(assessment)
     asked = Asked(
         pairs=points,
         content=_share(content, "--content", float(planning["content"].decided.value)),
@@ -101,6 +105,7 @@ def strength_of(
         reach=reach_of(planning),
     )
     beliefs: list[ToldBelief] = []
+    leads: list[Lead] = []
     for tape in folder.job.tape:
         beside = Beside(
             hot_ratios=kept_ratios(folder.job, tape.name),
@@ -110,12 +115,22 @@ def strength_of(
         surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
         for surface in surfaces:
             groups = group_coupons(folder.coupons, tape.name, surface)
-            settings = replace(
-                asked.settings, bonded_in_batch=_session(folder, assessment, tape.name, surface)
+            met = {} if typed else _hardest(assessment, tape.name, surface)
+            own = typed[:1] or tuple(met)
+            mine = replace(
+                asked,
+                pairs=tuple(dict.fromkeys((*own, *points))),
+                own=own,
+                settings=replace(
+                    asked.settings, bonded_in_batch=_session(folder, assessment, tape.name, surface)
+                ),
             )
-            here = replace(asked, settings=settings)
-            beliefs += tell_beliefs(groups, assessment.cards.tapes[tape.kind], here, beside)
-    return StrengthAnswer(folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked)
+            told = tell_beliefs(groups, assessment.cards.tapes[tape.kind], mine, beside)
+            beliefs += told
+            leads += [_lead(one, met, typed=bool(typed)) for one in told]
+    return StrengthAnswer(
+        folder=folder, assessment=assessment, beliefs=tuple(beliefs), asked=asked, leads=tuple(leads)
+    )
 
 
 def _session(folder: JobFolder, assessment: Assessment, tape: str, surface: str) -> str | None:
@@ -193,6 +208,34 @@ def _points(texts: Sequence[str]) -> tuple[tuple[float, float], ...]:
 
 def _finding(key: str, value: str, rule: str, hint: str) -> Finding:
     return Finding(file="command line", line=None, key=key, value=value, rule=rule, hint=hint)
+
+
+def _hardest(assessment: Assessment, tape: str, surface: str) -> dict[Pair, str]:
+    """Return the loads of a job on one tape and surface that no other is as hot and as long as, by item and case.
+
+    Only how long and how hot is looked at: how strong they pull is not known here.
+    """
+    met: dict[Pair, str] = {}
+    for item in assessment.items:
+        if item.mounted is None or item.item.tape != tape or item.standing.surface.id != surface:
+            continue
+        table = item.mounted.table
+        for case, row in zip(table.cases, exposures(table), strict=True):
+            if case.family != "soak":  # heat alone loads no coupon's way
+                for one in row:
+                    pair = (one.lasts_s, one.temperature_K)
+                    met.setdefault(pair, f"{item.item.name}, {case.name}, {case.exposure.season}")
+    return {
+        pair: name
+        for pair, name in met.items()
+        if not any(other != pair and other[0] >= pair[0] and other[1] >= pair[1] for other in met)
+    }
+
+
+def _lead(told: ToldBelief, met: Mapping[Pair, str], *, typed: bool) -> Lead:
+    if typed:
+        return Lead(asked_for=True, case=None)
+    return Lead(asked_for=False, case=met.get((told.lead.lasts_s, told.lead.temperature_K)))
 
 
 def _own_points(assessment: Assessment) -> tuple[tuple[float, float], ...]:
