@@ -17,7 +17,8 @@ from staydown.web import pair_page
 from staydown.web.desks import Desks
 from staydown.web.guard import LARGEST_UPLOAD, SESSION_COOKIE, is_here
 from staydown.web.pairing import Pairing, SESSION_LASTS_s, TooMany
-from staydown.workbench.papers import PAPERS, make_paper
+from staydown.workbench.item_papers import MEASURED
+from staydown.workbench.papers import make_paper
 from staydown.workbench.record_photo import record_photo
 
 LONGEST_NAME = 200
@@ -54,16 +55,21 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         return FileResponse(known[name], media_type=PICTURES[known[name].suffix])
 
     @app.get("/job/{key}/paper/{name}")
-    def paper(key: str, name: str) -> Response:
+    def paper(request: Request, key: str, name: str) -> Response:
         desk = desks.find(key)
-        if desk is None or name not in PAPERS:
+        if desk is None:
             return PlainTextResponse("no such paper", 404)
+        asked = {one: request.query_params.get(one, "")[:LONGEST_NAME] for one, *_ in MEASURED}
         try:
-            content = make_paper(desk.folder, desk.file, name)
+            made = make_paper(desk.folder, desk.file, name, datetime.now(UTC), asked)
         except StaydownError as error:
             return _no(f"{name} was not made", error)
-        disposition = f'attachment; filename="{name}"'
-        return Response(content, media_type=PAPERS[name].media, headers={"content-disposition": disposition})
+        if made is None:
+            return PlainTextResponse("no such paper", 404)
+        headers = {
+            "content-disposition": f'attachment; filename="{name}"'
+        }  # a name of ours: letters, digits, -
+        return Response(made[0], media_type=made[1], headers=headers)
 
     @app.post("/import")
     async def take_archive(
