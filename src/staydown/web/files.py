@@ -1,4 +1,4 @@
-"""What is sent and fetched beside the pages: photos, papers, archives, and the pairing of a phone."""
+"""What is sent and fetched beside the pages: photos, tables, papers, archives, and the pairing of a phone."""
 
 from __future__ import annotations
 
@@ -17,6 +17,8 @@ from staydown.web import pair_page
 from staydown.web.desks import Desks
 from staydown.web.guard import LARGEST_UPLOAD, SESSION_COOKIE, is_here
 from staydown.web.pairing import Pairing, SESSION_LASTS_s, TooMany
+from staydown.web.uploads import Waiting
+from staydown.workbench.coupon_table import LARGEST_TABLE, look_at_table
 from staydown.workbench.item_papers import MEASURED
 from staydown.workbench.papers import make_paper
 from staydown.workbench.record_photo import record_photo
@@ -45,6 +47,20 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
             return _no("The photo was not kept", error)
         desk.tell()
         return RedirectResponse(f"/job/{key}/{'shop' if back == 'shop' else 'bond'}", 303)
+
+    @app.post("/job/{key}/coupons")
+    async def take_coupons(key: str, table: Annotated[UploadFile, File()]) -> Response:
+        desk = desks.find(key)
+        if desk is None:
+            return PlainTextResponse("no such job is open here", 404)
+        name = (table.filename or "")[-LONGEST_NAME:]
+        content = await table.read(LARGEST_TABLE + 1)
+        try:
+            looked = await run_in_threadpool(look_at_table, desk.folder, name, content, datetime.now(UTC))
+        except StaydownError as error:
+            return _no("The file was not looked at", error)
+        token = desks.uploads.put(Waiting(job=key, name=name, content=content, table=looked))
+        return RedirectResponse(f"/job/{key}/bond?table={token}", 303)
 
     @app.get(f"/job/{{key}}/{PHOTOS}/{{name}}")
     def photo_of(key: str, name: str) -> Response:

@@ -31,7 +31,7 @@ from staydown.library.cards import Cards
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
-from staydown.storage.read_coupons import read_cells, read_coupon_file
+from staydown.storage.read_coupons import CouponFile, read_cells, read_coupon_file
 from staydown.storage.read_job import read_job
 from staydown.storage.write_export import coupons_csv, logbook_json
 from staydown.storage.write_whole import write_whole
@@ -87,8 +87,23 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         With every finding of the file.
     """
     read = read_coupon_file(file, today=seen.now.date())
-    cards = read_cards()
-    doubts = (*read.warnings, *check_names(read.rows, _tapes(folder, cards), cards.surfaces))
+    return record_rows(folder, read, seen, supersede=supersede)
+
+
+def record_rows(
+    folder: Path, read: CouponFile, seen: Seen, *, supersede: bool = False, agreed: SortedRows | None = None
+) -> CouponsRecorded:
+    """Write the rows of a file that was read: all, or none.
+
+    agreed: how a person was shown them, sorted against the logbook; where they are sorted otherwise now nothing is
+    written.
+
+    Raises
+    ------
+    BadInput
+        A row differs from the logbook and is not to correct it, or the logbook has changed since they were shown.
+    """
+    doubts = doubts_of(folder, read)
     sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
@@ -97,6 +112,9 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         sorted_rows = sort_rows(read.rows, records, supersede=supersede)
         if sorted_rows.findings:
             raise BadInput(sorted_rows.findings)
+        if agreed is not None and _names_of(sorted_rows) != _names_of(agreed):
+            rule = "the logbook has changed since these rows were looked at"
+            raise BadInput([_wrong("file", read.rows[0].file, rule, "look at them again")])
         known = {record.name: record.seq for record in records}
         rows = (*sorted_rows.new, *sorted_rows.corrections)
         return [(COUPON, _row_body(row, known.get(row.coupon.name))) for row in rows]
@@ -108,6 +126,12 @@ def record_coupons(folder: Path, file: Path, seen: Seen, *, supersede: bool = Fa
         superseded=_names(sorted_rows.corrections),
         warnings=doubts,
     )
+
+
+def doubts_of(folder: Path, read: CouponFile) -> tuple[Finding, ...]:
+    """Return the doubts about rows that were read: their own, and names that nothing else in the job has."""
+    cards = read_cards()
+    return (*read.warnings, *check_names(read.rows, _tapes(folder, cards), cards.surfaces))
 
 
 def start_hang(folder: Path, cells: Mapping[str, str], seen: Seen) -> RecordedCoupon:
@@ -232,6 +256,10 @@ def _row_body(row: CouponRow, supersedes: int | None) -> dict[str, Any]:
 
 def _names(rows: Sequence[CouponRow]) -> tuple[str, ...]:
     return tuple(row.coupon.name for row in rows)
+
+
+def _names_of(rows: SortedRows) -> tuple[tuple[str, ...], ...]:
+    return _names(rows.new), _names(rows.already), _names(rows.corrections)
 
 
 def _wrong(key: str, value: str, rule: str, hint: str) -> Finding:
