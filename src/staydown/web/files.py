@@ -24,6 +24,7 @@ from staydown.workbench.papers import make_paper
 from staydown.workbench.record_photo import record_photo
 
 LONGEST_NAME = 200
+PHOTO_PAGES = ("bond", "shop", "road")  # that have a form for a photo, to go back to
 PICTURES = {".jpg": "image/jpeg", ".png": "image/png", ".webp": "image/webp", ".heic": "image/heic"}
 
 
@@ -46,7 +47,7 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         except StaydownError as error:
             return _no("The photo was not kept", error)
         desk.tell()
-        return RedirectResponse(f"/job/{key}/{'shop' if back == 'shop' else 'bond'}", 303)
+        return RedirectResponse(f"/job/{key}/{back if back in PHOTO_PAGES else 'bond'}", 303)
 
     @app.post("/job/{key}/coupons")
     async def take_coupons(key: str, table: Annotated[UploadFile, File()]) -> Response:

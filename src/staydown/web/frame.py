@@ -27,6 +27,7 @@ PAGES = (
     ("details", "Details"),
     ("bond", "Bond and tests"),
     ("shop", "In the shop"),
+    ("road", "On the road"),
     ("planning", "Planning values"),
     ("papers", "Papers"),
 )

@@ -21,6 +21,7 @@ from staydown.web.pairing import Pairing
 from staydown.web.papers_page import PapersPage
 from staydown.web.phone_page import PhonePage
 from staydown.web.planning_page import PlanningPage
+from staydown.web.road_page import RoadPage
 from staydown.web.shop_page import ShopPage
 from staydown.web.start_page import StartPage, lost_page
 
@@ -29,6 +30,7 @@ JOB_PAGES: tuple[type[JobPage], ...] = (
     DetailsPage,
     BondPage,
     ShopPage,
+    RoadPage,
     PlanningPage,
     PapersPage,
 )

@@ -118,8 +118,20 @@ def roadside_of(job: str | Path | JobFolder, item_name: str, feet: Sequence[str]
     reader = Reader()
     lost = feet_of(reader, item, feet, "--opened")
     reader.done()
-    assessment = assess(folder.job, folder.facts)
-    (assessed,) = items_named(assessment, item.name)
+    return roadside_in(assess(folder.job, folder.facts), item.name, lost)
+
+
+def roadside_in(assessment: Assessment, item_name: str, lost: Sequence[str]) -> Roadside:
+    """Return the same of a job that is assessed already.
+
+    Raises
+    ------
+    BadInput
+        There is no such item.
+    ValueError
+        No foot is named, or one that the item has not.
+    """
+    (assessed,) = items_named(assessment, item_name)
     return roadside(assessment, assessed, lost)
 
 
