@@ -33,6 +33,8 @@ def test_the_roadside_question(server: Server, tab: Any, job_folder: Path) -> No
     answer = page.get_by_role("region", name="What to do now")
     expect(answer.locator("h2")).to_be_focused()
     expect(answer).to_contain_text("Take it off and carry it inside")
+    answer.get_by_text("How a foot comes off this surface").tap()
+    expect(answer).to_contain_text("keep the heat moving")
     page.get_by_role("button", name="I cannot tell which").tap()
     expect(answer).to_contain_text("Do not drive with it")
     page.get_by_role("button", name="Begin again").tap()

@@ -14,7 +14,7 @@ from staydown.web.sheet import Act, Node, button, el, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.record_photo import photos_of
 from staydown.workbench.road import asked_of, lines_of, record_road, typed_again
-from staydown.workbench.upkeep import roadside_in
+from staydown.workbench.upkeep import removal_of, roadside_in
 
 PARTS = (("now", "Something is wrong now"), ("event", "Something happened"), ("log", "What was written down"))
 
@@ -74,7 +74,11 @@ class RoadPage(JobPage):
             *parts.which_feet(assessed.item.name, mounts, lost, asked=self.asked and bool(lost)),
         ]
         if lost and self.asked:
-            nodes += parts.roadside_answer(roadside_in(answer.assessment, assessed.item.name, lost))
+            nodes += parts.roadside_answer(
+                roadside_in(answer.assessment, assessed.item.name, lost),
+                removal_of(self.desk.opened(), assessed.item.name),
+                answer.job.job.show,
+            )
         return nodes
 
     def do_part(self, act: Act) -> None:

@@ -6,6 +6,8 @@ from collections.abc import Mapping, Sequence
 
 from staydown.evidence.coupon import FAILURE_PATTERNS
 from staydown.evidence.history import BREAKS, DRIVES
+from staydown.outputs.amounts import amount
+from staydown.upkeep.removal import RemovalCard
 from staydown.upkeep.roadside import Roadside
 from staydown.web.bond_parts import photo_form
 from staydown.web.sheet import Node, button, el, entry, listing, sentence
@@ -94,8 +96,8 @@ def which_feet(item: str, mounts: Sequence[str], lost: Sequence[str], *, asked: 
     ]
 
 
-def roadside_answer(answer: Roadside) -> list[Node | None]:
-    """Return what to do now, in order; why, folded."""
+def roadside_answer(answer: Roadside, card: RemovalCard, system: str) -> list[Node | None]:
+    """Return what to do now, in order; how a foot comes off and why, folded."""
     gone = " and ".join(answer.lost)
     noted = [
         button(words, "lost", what, kind="big")
@@ -108,12 +110,26 @@ def roadside_answer(answer: Roadside) -> list[Node | None]:
             el("p", answer.head, class_="stop head", role="alert"),
             listing(answer.orders, numbered=True, class_="orders"),
             el("p", "This is for reaching a safe place, not for finishing the journey."),
+            _comes_off(card, system),
             el("details", el("summary", "Why"), listing(f"{text}." for text in answer.because)),
             aria_label="What to do now",
             key="answer",
         ),
         el("p", noted, class_="feet"),
     ]
+
+
+def _comes_off(card: RemovalCard, system: str) -> Node:
+    hottest = amount(float(card.hottest.value), "K", system)
+    return el(
+        "details",
+        el("summary", "How a foot comes off this surface"),
+        el("p", sentence(card.risk)),
+        listing(card.steps, numbered=True),
+        el("p", f"Warm it to {hottest} at the most, measured on the surface; keep the heat moving."),
+        el("p", el("strong", "Never")),
+        listing(card.never),
+    )
 
 
 def kinds() -> list[Node | None]:
