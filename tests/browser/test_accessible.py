@@ -8,7 +8,7 @@ import pytest
 
 from web_server import AXE, Server, missing
 
-PAGES = ("", "details", "bond", "shop", "papers")
+PAGES = ("", "details", "bond", "shop", "road", "planning", "papers")
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
@@ -26,6 +26,14 @@ def test_axe_finds_nothing(module_server: Server, tab: Any, theme: str, slug: st
     if slug == "bond":
         page.get_by_role("button", name="Hang a coupon").click()
         page.wait_for_timeout(300)
+    if slug == "road":
+        page.get_by_role("button", name="I cannot tell which").click()
+        page.wait_for_timeout(400)
+    if slug == "planning":
+        page.locator("summary").first.wait_for()
+        page.locator("details").evaluate_all("all => all.forEach(one => { one.open = true })")
+        page.get_by_role("button", name="Use my own: gust_factor").click()
+        page.locator('[name="likely"]').wait_for()
     page.evaluate(AXE.read_text())
     found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
 

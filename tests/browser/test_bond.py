@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import io
 from pathlib import Path
 from typing import Any
 
@@ -10,14 +9,7 @@ from PIL import Image
 from playwright.sync_api import expect
 
 from staydown.workbench.record import list_records
-from web_server import Server
-
-
-def a_picture() -> bytes:
-    """Return a small photo as a phone would send it."""
-    out = io.BytesIO()
-    Image.new("RGB", (40, 30), (90, 120, 60)).save(out, "JPEG")
-    return out.getvalue()
+from web_server import Server, a_picture
 
 
 def hang(page: Any, name: str = "hang 9") -> None:

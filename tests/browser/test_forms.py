@@ -82,7 +82,7 @@ def test_user_text_never_becomes_markup(server: Server, tab: Any, job_folder: Pa
         .replace('name = "Curlew"', f"name = '''{evil}'''")
     )
     file.write_text(text.replace('name = "panel"', f"name = '''{evil} panel'''"))
-    for slug in ("", "details", "bond", "papers"):
+    for slug in ("", "details", "bond", "shop", "road", "planning", "papers"):
         page = tab(server.job(slug))
         page.wait_for_timeout(700)
 

@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from staydown.web.guard import LARGEST_UPLOAD, POLICY, SESSION_COOKIE, Guard
+from staydown.web.guard import LARGEST_TABLE_REQUEST, LARGEST_UPLOAD, POLICY, SESSION_COOKIE, Guard
 from staydown.web.pairing import MOST_WRONG, TRIES, CODE_LASTS_s, Pairing, SESSION_LASTS_s, TooMany
 from web_server import Server, Stay, status_of
 
@@ -111,6 +111,35 @@ def asked(guard: Guard, client: str, path: str = "/job/1", cookie: str = "") -> 
     with ThreadPoolExecutor(1) as beside:  # the browser of other tests keeps a loop running in this thread
         beside.submit(asyncio.run, guard(scope, receive, send)).result()
     return int(sent[0]["status"])
+
+
+@pytest.mark.parametrize(
+    ("path", "most"), [("/job/1/coupons", LARGEST_TABLE_REQUEST), ("/import", LARGEST_UPLOAD)]
+)
+def test_a_body_without_its_length_is_stopped(path: str, most: int) -> None:
+    """A body that comes in pieces and says nothing of its length ends where it is too much, unread."""
+    sent: list[dict[str, Any]] = []
+    read = [0]
+
+    async def receive() -> dict[str, Any]:
+        read[0] += 250_000
+        return {"type": "http.request", "body": b"x" * 250_000, "more_body": True}
+
+    async def send(message: Any) -> None:
+        sent.append(message)
+
+    async def hungry(scope: Any, receive: Any, send: Any) -> None:
+        while (await receive())["more_body"]:
+            pass
+
+    guard = Guard(hungry, ["10.0.0.2:80"], lambda _: True, allows_eval=False)
+    headers = [(b"host", b"10.0.0.2:80")]
+    scope = {"type": "http", "method": "POST", "path": path, "headers": headers, "client": ("127.0.0.1", 5)}
+    with ThreadPoolExecutor(1) as beside:
+        beside.submit(asyncio.run, guard(scope, receive, send)).result()
+
+    assert sent[0]["status"] == 413
+    assert most < read[0] <= most + 250_000
 
 
 async def inside(scope: Any, receive: Any, send: Any) -> None:

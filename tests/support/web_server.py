@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import os
 import re
 import signal
@@ -16,6 +17,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 REQUIRED = os.environ.get("STAYDOWN_BROWSER") == "required"
 AXE = Path(sys.prefix) / "axe" / "node_modules" / "axe-core" / "axe.min.js"
@@ -129,3 +131,10 @@ def wait_for(true: Callable[[], bool], seconds: float = 15.0) -> None:
     while not true():
         assert time.monotonic() < end, "it never became so"
         time.sleep(0.02)
+
+
+def a_picture() -> bytes:
+    """Return a small photo as a phone would send it."""
+    out = io.BytesIO()
+    Image.new("RGB", (40, 30), (90, 120, 60)).save(out, "JPEG")
+    return out.getvalue()

@@ -48,13 +48,9 @@ def job_and(words: tuple[str, ...], what: str) -> tuple[Path, str]:
 
 def moment(text: str) -> datetime:
     """Return a moment; without a time zone it is this computer's."""
-    from staydown.foundation.errors import UnreadableValue
+    from staydown.workbench.bonding_words import read_moment
 
-    try:
-        return datetime.fromisoformat(text.strip()).astimezone()
-    except (ValueError, OverflowError) as error:
-        hint = "year-month-day hour:minute, such as 2026-05-02 07:10"
-        raise UnreadableValue("is not a moment", hint) from error
+    return read_moment(text)
 
 
 def tell(text: str, answer: dict[str, Any], *, as_json: bool, quiet: bool) -> None:

@@ -232,7 +232,12 @@ def _life_page(told: Told, system: str) -> list[Block]:
     entries: list[Inspection | Happening] = [*history.inspections, *history.happenings]
     entries.sort(key=lambda one: (one.entry.when, one.entry.seq))
     told_rows = [
-        (_when(one.entry.when) + _before(one), _happened(one, system), one.entry.by or "-", one.entry.note)
+        (
+            _when(one.entry.when) + _before(one),
+            happened_words(one, system),
+            one.entry.by or "-",
+            one.entry.note,
+        )
         for one in entries
     ]
     columns = (("when", "left", 0.8), ("what", "left", 2.6), ("by", "left", 0.6), ("note", "left", 1.0))
@@ -263,7 +268,8 @@ def _life_page(told: Told, system: str) -> list[Block]:
     return blocks
 
 
-def _happened(entry: Inspection | Happening, system: str) -> str:
+def happened_words(entry: Inspection | Happening, system: str) -> str:
+    """Return in a line what somebody saw, or what the roof went through."""
     if isinstance(entry, Happening):
         gust = "" if entry.gust_m_per_s is None else f", gust {both(entry.gust_m_per_s, 'm/s', system)}"
         feet = f": {', '.join(entry.feet)}" if entry.feet else ""

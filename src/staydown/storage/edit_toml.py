@@ -14,15 +14,16 @@ from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 
 Plain = str | int | float | bool | list[str]
+Small = Mapping[str, str | int | float]  # a table that is written on one line
 Path = tuple[str | int, ...]  # tables of an array by their index from 0
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SetKey:
-    """A key gets a value."""
+    """A key gets a value, or a small table."""
 
     path: Path
-    value: Plain
+    value: Plain | Small
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -78,7 +79,7 @@ def _plainly(tables: Any, change: Change) -> None:
     last = change.path[-1]
     match change:
         case SetKey():
-            home[last] = deepcopy(change.value)
+            home[last] = dict(change.value) if isinstance(change.value, Mapping) else deepcopy(change.value)
         case DropKey():
             del home[last]
             if isinstance(home, list) and not home:  # an array without tables is no longer in the text
@@ -93,7 +94,7 @@ def _kept(document: Any, change: Change) -> None:
     last = change.path[-1]
     match change:
         case SetKey():
-            home[last] = change.value
+            home[last] = _on_one_line(change.value)
         case DropKey():
             del home[last]
             if isinstance(home, list) and not home:
@@ -106,6 +107,14 @@ def _kept(document: Any, change: Change) -> None:
             if last not in home:
                 home.append(last, tomlkit.aot())
             home[last].append(table)
+
+
+def _on_one_line(value: Plain | Small) -> Any:
+    if not isinstance(value, Mapping):
+        return value
+    table = tomlkit.inline_table()
+    table.update(value)
+    return table
 
 
 def _home(tables: Any, path: Path) -> Any:

@@ -21,6 +21,9 @@ from staydown.foundation.nearest import nearest
 from staydown.foundation.units import parse_area, parse_load, parse_quantity, parse_rectangle
 
 Memo = dict[tuple[str, str], Any]
+MOST_COLUMNS = (
+    100  # a file with more is no table of coupons, and each unknown one is looked for among the known
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -107,10 +110,15 @@ def read_coupon_file(path: Path | str, *, today: date) -> CouponFile:
         With every finding of the file, in its order; or it cannot be opened.
     """
     path = Path(path)
+    return read_coupon_bytes(_bytes(path), path, today=today)
+
+
+def read_coupon_bytes(raw: bytes, path: Path, *, today: date) -> CouponFile:
+    """Return the rows of a CSV file in hand. path: what it is called in findings. Errors as `read_coupon_file`."""
     findings: list[Finding] = []
     rows: list[CouponRow] = []
     memo: Memo = {}
-    for line, cells in _lines(path, findings):
+    for line, cells in _lines(raw, path, findings):
         row, mistakes = read_cells(cells, str(path), line, memo)
         rows.append(row)
         findings += mistakes
@@ -204,9 +212,9 @@ def _about_file(
     return Finding(file=str(path), line=line, key=key, value=value, rule=rule, hint=hint)
 
 
-def _lines(path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str, str]]]:
+def _lines(raw_text: bytes, path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str, str]]]:
     """Give the line number and the cells of each row; what is wrong with the file goes to `findings`."""
-    text = _text(path)
+    text = _text(raw_text, path)
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
     heads: list[str] = []
     began = 1
@@ -230,12 +238,15 @@ def _lines(path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str,
         findings.append(_about_file(path, began, rule, "look for a quote that is not closed"))
 
 
-def _text(path: Path) -> str:
+def _bytes(path: Path) -> bytes:
     try:
-        raw = path.read_bytes()
+        return path.read_bytes()
     except OSError as error:
         rule = f"cannot be read: {error.strerror}"
         raise BadInput([_about_file(path, None, rule, "give the CSV file of the coupons")]) from error
+
+
+def _text(raw: bytes, path: Path) -> str:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\0" in raw:
         raise BadInput([_about_file(path, None, "is not UTF-8 text", "save it as 'CSV UTF-8' with commas")])
     try:
@@ -254,6 +265,9 @@ def _heads(path: Path, line: int, cells: list[str], findings: list[Finding]) -> 
                 hint = "save it with commas between the cells and points in the decimals"
                 rule = f"has {name} between its cells"
                 raise BadInput([_about_file(path, line, rule, hint, value=cells[0])])
+    if len(cells) > MOST_COLUMNS:
+        rule, hint = f"has {len(cells)} columns", f"the columns are {', '.join(COLUMNS)}"
+        raise BadInput([_about_file(path, line, rule, hint)])
     heads = [cell.lower().replace(" ", "_") for cell in cells]
     for place, head in enumerate(heads):
         if head and head not in COLUMNS:

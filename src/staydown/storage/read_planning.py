@@ -54,6 +54,24 @@ def _overrides(
     return overrides
 
 
+def place_of(table: Mapping[str, Any], name: str) -> Path | None:
+    """Return where the override of a planning value stands in a [planning] table, None where there is none.
+
+    Examples
+    --------
+    >>> place_of({"uplift": {"open.inner": 0.5}}, "uplift.open.inner")
+    ('uplift', 'open.inner')
+    """
+    for key, value in table.items():
+        if key == name:
+            return (key,)
+        if name.startswith(f"{key}.") and isinstance(value, dict):
+            below = place_of(value, name.removeprefix(f"{key}."))
+            if below is not None:
+                return (key, *below)
+    return None
+
+
 def _override(card: PlanningValue, value: Any, path: Path, find: Find, keep: Keep) -> PlanningOverride | None:
     """Return one override, a number for all three ends or a table of them, or None where it has a mistake."""
     if not isinstance(value, dict):
@@ -95,7 +113,7 @@ def _override(card: PlanningValue, value: Any, path: Path, find: Find, keep: Kee
 
 def _end(card: PlanningValue, value: Any, path: Path, find: Find, keep: Keep) -> float | None:
     try:
-        number = _number(card, value)
+        number = planning_number(card, value)
     except UnreadableValue as error:
         find(path, error.rule, error.hint, value)
         return None
@@ -103,10 +121,15 @@ def _end(card: PlanningValue, value: Any, path: Path, find: Find, keep: Keep) ->
     return number
 
 
-def _number(card: PlanningValue, value: Any) -> float:
+def planning_number(card: PlanningValue, value: Any) -> float:
     """Return a number in the card's unit.
 
     Kelvin only where the card is in kelvin: most of these are differences, which have no other zero.
+
+    Raises
+    ------
+    UnreadableValue
+        It is no number, of another unit, or outside what a job may put in its place.
     """
     suffix = _SUFFIX_OF_UNIT[card.band.unit]
     example = f"such as {card.band.likely:g} K" if suffix == "K" else ""

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
 
 import numpy as np
+from fastapi import Request
 from nicegui import run
 
 from staydown.advice.plan_tests import ItemPlan, plan_tests
@@ -19,8 +21,12 @@ from staydown.outputs.stress_time_chart import stress_panels
 from staydown.pictures.picture import Picture
 from staydown.pictures.stress_svg import stress_svg
 from staydown.web import bond_parts as parts
+from staydown.web import table_parts
+from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
 from staydown.web.sheet import Act, Node, button, el, picture, told
+from staydown.web.uploads import Waiting
+from staydown.workbench.coupon_table import look_at_table, record_table
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import added_table, dropped, form_at
 from staydown.workbench.plan import SEED
@@ -37,11 +43,16 @@ class BondPage(JobPage):
     slug = "bond"
     title = "Bond and tests"
 
+    def __init__(self, desks: Desks, key: str, request: Request) -> None:
+        self.token = request.query_params.get("table", "")[:40]  # of a table that was handed in
+        super().__init__(desks, key, request)
+
     def build(self) -> None:
         """Make the page's sheet."""
         self.asking = ""  # which form is open: hang, record, claim, or one of a coupon
         self.values: dict[str, str] = {}
         self.errors: dict[str, str] = {}
+        self.missed = bool(self.token) and self._waiting() is None
         self.plans: tuple[str, tuple[ItemPlan, ...]] | None = None
         super().build()
 
@@ -61,6 +72,7 @@ class BondPage(JobPage):
                 "correction stands beside what it corrects.",
                 class_="second",
             ),
+            self._table(system),
             self._hanging(hanging),
             self._new(answer),
             self._charts(answer),
@@ -116,7 +128,24 @@ class BondPage(JobPage):
                     class_="row",
                 )
             )
+            nodes.append(table_parts.drop_zone(self.key))
         return el("section", nodes, aria_label="New test", class_="band", key="new")
+
+    def _waiting(self) -> Waiting | None:
+        return self.desks.uploads.get(self.token, self.key) if self.token else None
+
+    def _table(self, system: str) -> Node | None:
+        waiting = self._waiting()
+        if waiting is not None:
+            return table_parts.looked_at(waiting.table, system)
+        if not self.missed:
+            return None
+        return el(
+            "p",
+            "The file that was chosen is not held any more. If it was recorded its coupons stand below; else choose it "
+            "again.",
+            class_="soft",
+        )
 
     def _charts(self, answer: Answer) -> Node | None:
         drawn = []
@@ -227,6 +256,35 @@ class BondPage(JobPage):
             return
         self.asking, self.notice = "", f"{act.arg} is kept and shown, and counts for nothing."
         self.desk.tell()
+
+    def do_table_record(self, _: Act) -> None:
+        """Write down the table that was looked at, as it was shown: all of its rows or none."""
+        waiting = self._waiting()
+        if waiting is None:
+            self.trouble = "That file is not held any more. Choose it again."
+            return
+        now = datetime.now(UTC)
+        try:
+            done = record_table(self.desk.folder, waiting.table, now)
+        except BadInput:  # somebody else wrote meanwhile: it is shown anew as it would be now
+            table = look_at_table(self.desk.folder, waiting.name, waiting.content, now)
+            self.desks.uploads.put(replace(waiting, table=table), self.token)
+            raise
+        self.desks.uploads.drop(self.token)
+        self.token = ""
+        counts = (
+            (done.recorded, "recorded"),
+            (done.superseded, "corrected"),
+            (done.already, "known already"),
+        )
+        told_now = ", ".join(f"{len(names)} {what}" for names, what in counts if names)
+        self.notice = f"Coupons of {waiting.table.name}: {told_now}."
+        self.desk.tell()
+
+    def do_table_drop(self, _: Act) -> None:
+        """Put the table away; nothing was written."""
+        self.desks.uploads.drop(self.token)
+        self.token = ""
 
     def do_add_save(self, act: Act) -> None:
         """Add a claim to the job."""

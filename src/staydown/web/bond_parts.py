@@ -271,7 +271,7 @@ def _row(
         el("th", record.name, scope="row"),
         [
             el("td", cell, class_="words" if place > 5 else None)
-            for place, cell in enumerate(_cells(coupon, system))
+            for place, cell in enumerate(coupon_cells(coupon, system))
         ],
         el("td", pictures),
         el("td", last),
@@ -280,7 +280,8 @@ def _row(
     )
 
 
-def _cells(coupon: Coupon, system: str) -> list[str]:
+def coupon_cells(coupon: Coupon, system: str) -> list[str]:
+    """Return what a coupon says, by the columns of the table of tests."""
     stress = coupon.stress_Pa
     line = coupon.line_load_N_per_m
     shown = (

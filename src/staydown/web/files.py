@@ -1,4 +1,4 @@
-"""What is sent and fetched beside the pages: photos, papers, archives, and the pairing of a phone."""
+"""What is sent and fetched beside the pages: photos, tables, papers, archives, and the pairing of a phone."""
 
 from __future__ import annotations
 
@@ -17,10 +17,14 @@ from staydown.web import pair_page
 from staydown.web.desks import Desks
 from staydown.web.guard import LARGEST_UPLOAD, SESSION_COOKIE, is_here
 from staydown.web.pairing import Pairing, SESSION_LASTS_s, TooMany
-from staydown.workbench.papers import PAPERS, make_paper
+from staydown.web.uploads import Waiting
+from staydown.workbench.coupon_table import LARGEST_TABLE, look_at_table
+from staydown.workbench.item_papers import MEASURED
+from staydown.workbench.papers import make_paper
 from staydown.workbench.record_photo import record_photo
 
 LONGEST_NAME = 200
+PHOTO_PAGES = ("bond", "shop", "road")  # that have a form for a photo, to go back to
 PICTURES = {".jpg": "image/jpeg", ".png": "image/png", ".webp": "image/webp", ".heic": "image/heic"}
 
 
@@ -43,7 +47,21 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         except StaydownError as error:
             return _no("The photo was not kept", error)
         desk.tell()
-        return RedirectResponse(f"/job/{key}/{'shop' if back == 'shop' else 'bond'}", 303)
+        return RedirectResponse(f"/job/{key}/{back if back in PHOTO_PAGES else 'bond'}", 303)
+
+    @app.post("/job/{key}/coupons")
+    async def take_coupons(key: str, table: Annotated[UploadFile, File()]) -> Response:
+        desk = desks.find(key)
+        if desk is None:
+            return PlainTextResponse("no such job is open here", 404)
+        name = (table.filename or "")[-LONGEST_NAME:]
+        content = await table.read(LARGEST_TABLE + 1)
+        try:
+            looked = await run_in_threadpool(look_at_table, desk.folder, name, content, datetime.now(UTC))
+        except StaydownError as error:
+            return _no("The file was not looked at", error)
+        token = desks.uploads.put(Waiting(job=key, name=name, content=content, table=looked))
+        return RedirectResponse(f"/job/{key}/bond?table={token}", 303)
 
     @app.get(f"/job/{{key}}/{PHOTOS}/{{name}}")
     def photo_of(key: str, name: str) -> Response:
@@ -54,16 +72,21 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         return FileResponse(known[name], media_type=PICTURES[known[name].suffix])
 
     @app.get("/job/{key}/paper/{name}")
-    def paper(key: str, name: str) -> Response:
+    def paper(request: Request, key: str, name: str) -> Response:
         desk = desks.find(key)
-        if desk is None or name not in PAPERS:
+        if desk is None:
             return PlainTextResponse("no such paper", 404)
+        asked = {one: request.query_params.get(one, "")[:LONGEST_NAME] for one, *_ in MEASURED}
         try:
-            content = make_paper(desk.folder, desk.file, name)
+            made = make_paper(desk.folder, desk.file, name, datetime.now(UTC), asked)
         except StaydownError as error:
             return _no(f"{name} was not made", error)
-        disposition = f'attachment; filename="{name}"'
-        return Response(content, media_type=PAPERS[name].media, headers={"content-disposition": disposition})
+        if made is None:
+            return PlainTextResponse("no such paper", 404)
+        headers = {
+            "content-disposition": f'attachment; filename="{name}"'
+        }  # a name of ours: letters, digits, -
+        return Response(made[0], media_type=made[1], headers=headers)
 
     @app.post("/import")
     async def take_archive(

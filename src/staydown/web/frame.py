@@ -27,6 +27,8 @@ PAGES = (
     ("details", "Details"),
     ("bond", "Bond and tests"),
     ("shop", "In the shop"),
+    ("road", "On the road"),
+    ("planning", "Planning values"),
     ("papers", "Papers"),
 )
 OTHERS_WAIT_s = 0.25
@@ -156,7 +158,7 @@ class JobPage:
             value = as_toml(shape, text.strip())
             read_value(shape, value, self.desk.cards)
         except UnreadableValue as error:
-            self.sheet_of(place).reply(place, text, error=_words_of(error))
+            self.sheet_of(place).reply(place, text, error=words_of(error))
             return
         self.sheet_of(place).reply(place, text, echo=echo_of(shape, value, self.desk.cards))
 
@@ -346,7 +348,8 @@ def _place(line: int | None, key: str) -> str:
     return f"{key}, line {line}:" if line is not None else f"{key}:"
 
 
-def _words_of(error: UnreadableValue) -> str:
+def words_of(error: UnreadableValue) -> str:
+    """Return what is wrong with a text and what would be right, as a sentence."""
     text = f"{error.rule}: {error.hint}" if error.hint else error.rule
     return text[:1].upper() + text[1:] + "."
 

@@ -12,6 +12,8 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 SESSION_COOKIE = "staydown_phone"
 LARGEST_UPLOAD = 40_000_000  # bytes of one request: a photo of a phone, or a whole job with its photos
+LARGEST_TABLE_REQUEST = 1_000_000  # bytes of a request with a table of coupons
+_TABLES = re.compile(r"/job/[^/]*/coupons/?")
 PAIR = "/pair"
 OPEN_TO_ALL = frozenset({PAIR, "/pair.css"})
 
@@ -62,19 +64,18 @@ class Guard:
         if scope["type"] == "websocket":
             await self.app(scope, receive, send)
             return
-        length = _header(scope, b"content-length")
-        if length and (not length.isdigit() or int(length) > LARGEST_UPLOAD):
-            await _refuse(scope, receive, send, 413, f"at most {LARGEST_UPLOAD // 1_000_000} MB may be sent")
+        length, most = _header(scope, b"content-length"), largest_request(scope["path"])
+        too_large = f"at most {most / 1_000_000:g} MB may be sent"
+        if length and (not length.isdigit() or int(length) > most):
+            await _refuse(scope, receive, send, 413, too_large)
             return
         nonce = secrets.token_urlsafe(18)
         answer = _Answer(send, nonce, POLICY.format(nonce=nonce, eval=self.eval))
         try:
-            await self.app(scope, _limited(receive), answer.send)
+            await self.app(scope, _limited(receive, most), answer.send)
         except TooLarge:
             if not answer.begun:
-                await _refuse(
-                    scope, receive, send, 413, f"at most {LARGEST_UPLOAD // 1_000_000} MB may be sent"
-                )
+                await _refuse(scope, receive, send, 413, too_large)
 
     def _refusal(self, scope: Scope) -> tuple[int, str] | None:
         """Return the status and the words of a refusal, None where the request may pass."""
@@ -140,7 +141,12 @@ class _Answer:
         await self._send(message)
 
 
-def _limited(receive: Receive) -> Receive:
+def largest_request(path: str) -> int:
+    """Return how many bytes a request to an address may have: a table is never as large as a photo."""
+    return LARGEST_TABLE_REQUEST if _TABLES.fullmatch(path) else LARGEST_UPLOAD
+
+
+def _limited(receive: Receive, most: int) -> Receive:
     """Return a receiver that stops where more comes in than was announced to be allowed."""
     came = 0
 
@@ -148,7 +154,7 @@ def _limited(receive: Receive) -> Receive:
         nonlocal came
         message = await receive()
         came += len(message.get("body", b""))
-        if came > LARGEST_UPLOAD:
+        if came > most:
             raise TooLarge
         return message
 

@@ -20,10 +20,20 @@ from staydown.web.pair_page import refusal_text
 from staydown.web.pairing import Pairing
 from staydown.web.papers_page import PapersPage
 from staydown.web.phone_page import PhonePage
+from staydown.web.planning_page import PlanningPage
+from staydown.web.road_page import RoadPage
 from staydown.web.shop_page import ShopPage
 from staydown.web.start_page import StartPage, lost_page
 
-JOB_PAGES: tuple[type[JobPage], ...] = (AnswerPage, DetailsPage, BondPage, ShopPage, PapersPage)
+JOB_PAGES: tuple[type[JobPage], ...] = (
+    AnswerPage,
+    DetailsPage,
+    BondPage,
+    ShopPage,
+    RoadPage,
+    PlanningPage,
+    PapersPage,
+)
 
 
 def register(app: FastAPI, desks: Desks, pairing: Pairing, lan_url: str) -> None:

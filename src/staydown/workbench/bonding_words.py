@@ -74,6 +74,10 @@ class Reader:
 
         return self.read(key, text or "", read) or ""
 
+    def moment(self, key: str, text: str | None) -> datetime | None:
+        """Return a moment, this computer's where no time zone is typed; None where nothing was typed."""
+        return None if _nothing(text) else self.read(key, text or "", read_moment)
+
     def one_of(self, key: str, text: str, choices: Sequence[str]) -> str:
         """Return a word of a list, its case aside."""
 
@@ -146,6 +150,21 @@ def read_mix(typed: Mapping[str, str | None]) -> Mix:
     )
     reader.done()
     return mix
+
+
+def read_moment(text: str) -> datetime:
+    """Return a moment; without a time zone it is this computer's.
+
+    Raises
+    ------
+    UnreadableValue
+        It is none.
+    """
+    try:
+        return datetime.fromisoformat(text.strip()).astimezone()
+    except (ValueError, OverflowError) as error:
+        hint = "year-month-day hour:minute, such as 2026-05-02 07:10"
+        raise UnreadableValue("is not a moment", hint) from error
 
 
 def moment_text(moment: datetime) -> str:

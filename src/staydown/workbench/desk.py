@@ -20,7 +20,7 @@ from staydown.storage.logbook import HEAD_FILE
 from staydown.storage.read_cards import read_cards
 from staydown.storage.read_job import JobReading, read_job_text
 from staydown.storage.save_job import ChangedOnDisk, OnDisk, job_file, read_text, save_text
-from staydown.workbench.open_job import events_and_coupons
+from staydown.workbench.open_job import JobFolder, events_and_coupons
 
 MOST_STEPS = 200  # of undo
 KEPT_READINGS = 4
@@ -125,6 +125,21 @@ class Desk:
             self._answer = self._assess(self.text)
             self._answer_of = key
         return self._answer
+
+    def opened(self) -> JobFolder:
+        """Return the job as use cases of an opened folder take it. Errors as `answer`."""
+        answer = self.answer()
+        return JobFolder(
+            folder=self.folder,
+            job=answer.job,
+            claims=answer.job.claim,
+            coupons=answer.facts.coupons,
+            written=answer.written,
+            warnings=tuple(one for one in answer.findings if one.grade == "warning"),
+            cards=self.cards,
+            events=answer.facts.events,
+            file=self.file,
+        )
 
     def try_out(self, changes: Sequence[Change]) -> Answer:
         """Return the job assessed with changes that are not made.

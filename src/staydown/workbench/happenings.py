@@ -102,7 +102,7 @@ def _too_early(folder: JobFolder, only: str, told: Told, *, careful: bool) -> li
         if told.when < end:
             allowed = "careful drive" if careful else "full load"
             rule = f"{item.name} was driven before its bond may be: {allowed} from {moment_text(end)}"
-            only_careful = "until then only a first careful drive (--careful), where the clock allows it"
+            only_careful = "until then only a first careful drive, told as one, where the clock allows it"
             hint = clock.why if careful else only_careful
             stops.append(Stop(key="drive", value=item.name, rule=rule, hint=hint))
     return stops

@@ -38,7 +38,7 @@ from staydown.job.records import Job
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
-from staydown.storage.read_coupons import read_cells, read_coupon_file
+from staydown.storage.read_coupons import CouponFile, read_cells, read_coupon_file
 from staydown.storage.read_job import read_job
 from staydown.storage.write_export import blank_csv, coupons_csv, logbook_json
 from staydown.storage.write_whole import write_whole
@@ -99,6 +99,29 @@ def record_coupons(
         With every finding of the file.
     """
     read = read_coupon_file(file, today=seen.now.date())
+    return record_rows(folder, read, seen, supersede=supersede, unknown_names=unknown_names)
+
+
+def record_rows(
+    folder: Path,
+    read: CouponFile,
+    seen: Seen,
+    *,
+    supersede: bool = False,
+    unknown_names: bool = False,
+    agreed: SortedRows | None = None,
+) -> CouponsRecorded:
+    """Write the rows of a file that was read: all, or none.
+
+    agreed: how a person was shown them, sorted against the logbook; where they are sorted otherwise now nothing is
+    written.
+
+    Raises
+    ------
+    BadInput
+        A row differs from the logbook and is not to correct it, names a tape or surface that nothing has, or the
+        logbook has changed since they were shown.
+    """
     sorted_rows = SortedRows(new=(), already=(), corrections=(), findings=())
     doubts: tuple[Finding, ...] = ()
 
@@ -106,6 +129,9 @@ def record_coupons(
         nonlocal sorted_rows, doubts
         records = build_coupons(events)
         sorted_rows = sort_rows(read.rows, records, supersede=supersede)
+        if agreed is not None and _names_of(sorted_rows) != _names_of(agreed):
+            rule = "the logbook has changed since these rows were looked at"
+            raise BadInput([_wrong("file", read.rows[0].file, rule, "look at them again")])
         rows = (*sorted_rows.new, *sorted_rows.corrections)
         doubts = names_doubted(folder, rows, unknown_names=unknown_names)
         wrong = (*sorted_rows.findings, *(finding for finding in doubts if finding.grade == "error"))
@@ -308,6 +334,10 @@ def _row_body(row: CouponRow, supersedes: int | None) -> dict[str, Any]:
 
 def _names(rows: Sequence[CouponRow]) -> tuple[str, ...]:
     return tuple(row.coupon.name for row in rows)
+
+
+def _names_of(rows: SortedRows) -> tuple[tuple[str, ...], ...]:
+    return _names(rows.new), _names(rows.already), _names(rows.corrections)
 
 
 def _wrong(key: str, value: str, rule: str, hint: str) -> Finding:

@@ -182,9 +182,19 @@ def items_named(assessment: Assessment, wanted: str | None) -> tuple[ItemAssessm
 
 
 def place_of(folder: JobFolder, out: str | Path | None, name: str, end: str) -> Path:
-    """Return where a sheet is written: a name of letters and digits, whatever the item is called."""
-    plain = re.sub(r"[^\w]+", "-", name, flags=re.ASCII).strip("-").lower()[:80] or "sheet"
-    return (folder.folder / OUT if out is None else Path(out)) / f"{plain}{end}"
+    """Return where a sheet is written."""
+    return (folder.folder / OUT if out is None else Path(out)) / f"{plain_name(name)}{end}"
+
+
+def plain_name(name: str) -> str:
+    """Return a file's name of letters and digits, whatever the item is called.
+
+    Examples
+    --------
+    >>> plain_name("bonding 2 front/panel")
+    'bonding-2-front-panel'
+    """
+    return re.sub(r"[^\w]+", "-", name, flags=re.ASCII).strip("-").lower()[:80] or "sheet"
 
 
 def _no(item: ItemAssessment, key: str, rule: str, hint: str) -> BadInput:

@@ -80,7 +80,23 @@ def upkeep_of(
     roof_K = reader.temperature("--roof", roof)
     reader.done()
     folder = job if isinstance(job, JobFolder) else open_job(job)
-    assessment = assess(folder.job, folder.facts)
+    return upkeep_in(folder, assess(folder.job, folder.facts), now, wanted, roof_K)
+
+
+def upkeep_in(
+    folder: JobFolder,
+    assessment: Assessment,
+    now: datetime,
+    wanted: str | None = None,
+    roof_K: float | None = None,
+) -> Upkeep:
+    """Return what is due at an opened job that is assessed already. roof_K: None takes the hottest it gets. [K]
+
+    Raises
+    ------
+    BadInput
+        There is no such item.
+    """
     history = build_history(folder.events)
     items = tuple(
         _item(folder, assessment, assessed, history, roof_K, now)
@@ -102,8 +118,20 @@ def roadside_of(job: str | Path | JobFolder, item_name: str, feet: Sequence[str]
     reader = Reader()
     lost = feet_of(reader, item, feet, "--opened")
     reader.done()
-    assessment = assess(folder.job, folder.facts)
-    (assessed,) = items_named(assessment, item.name)
+    return roadside_in(assess(folder.job, folder.facts), item.name, lost)
+
+
+def roadside_in(assessment: Assessment, item_name: str, lost: Sequence[str]) -> Roadside:
+    """Return the same of a job that is assessed already.
+
+    Raises
+    ------
+    BadInput
+        There is no such item.
+    ValueError
+        No foot is named, or one that the item has not.
+    """
+    (assessed,) = items_named(assessment, item_name)
     return roadside(assessment, assessed, lost)
 
 

@@ -12,6 +12,28 @@
     }
     if (e.target.closest && e.target.closest("[data-print]")) window.print();
   });
+  // a file is dropped on a form that takes one: it is sent as if it had been chosen; beside it a drop does nothing
+  const carries = (e) => e.dataTransfer && [...e.dataTransfer.types].includes("Files") && document.querySelector("[data-drop]");
+  const zone = (e) => e.target.closest && e.target.closest("[data-drop]");
+  const mark = (one) => { for (const form of document.querySelectorAll("[data-drop]")) form.classList.toggle("over", form === one); };
+  document.addEventListener("dragover", (e) => { if (!carries(e)) return; e.preventDefault(); e.dataTransfer.dropEffect = zone(e) ? "copy" : "none"; mark(zone(e)); });
+  document.addEventListener("dragleave", (e) => { if (!e.relatedTarget) mark(null); });
+  document.addEventListener("drop", (e) => {
+    if (!carries(e)) return;
+    e.preventDefault(); mark(null);
+    const form = zone(e), input = form && form.querySelector("input[type=file]");
+    if (!input || !e.dataTransfer.files.length) return;
+    const one = new DataTransfer();
+    one.items.add(e.dataTransfer.files[0]);
+    input.files = one.files;
+    limit(input);
+    form.requestSubmit();
+  });
+  const limit = (input) => {
+    const most = Number(input.dataset.most), file = input.files[0];
+    input.setCustomValidity(most && file && file.size > most ? `This file is larger than ${Math.floor(most / 1000)} kB. Hand it in in parts.` : "");
+  };
+  document.addEventListener("change", (e) => { if (e.target.matches && e.target.matches("input[type=file][data-most]")) limit(e.target); });
   document.addEventListener("keydown", (e) => {
     const typing = /^(?:INPUT|TEXTAREA|SELECT)$/.test(document.activeElement ? document.activeElement.tagName : "");
     if ((e.ctrlKey || e.metaKey) && !e.altKey && e.key.toLowerCase() === "z" && !typing) {

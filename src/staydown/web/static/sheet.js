@@ -145,6 +145,7 @@ export default {
         else a.onClick = () => this.act(name, arg);
         if (tag === "button" && !a.type) a.type = "button";
       }
+      if (a["aria-current"]) a.onVnodeMounted = (v) => v.el.scrollIntoView({ inline: "center", block: "nearest" });
       if (a.focus) { delete a.focus; a.onVnodeMounted = (v) => v.el.focus(); }
       if (tag === "details" && a.told !== undefined) { const told = a.told; delete a.told; a.onToggle = (e) => this.act(told, e.target.open); }
       return h(tag, a, (children || []).map((child, i) => this.node(child, i)));
