@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
@@ -109,6 +110,15 @@ def test_a_long_trail_tells_how_it_is_shortened(job: Path, capsys: pytest.Captur
     _, out, _ = call(capsys, str(job), "panel/gust/hot/front left/use")
 
     assert out.splitlines()[-1].endswith("lines. --depth 3 shows the first levels alone.")
+
+
+@pytest.mark.by_hand("400 m / 0.3048 m = 1312.34 ft")
+def test_a_height_is_not_told_in_millimetres(job: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    """The altitude of the demo, 400 m, stands beside its feet; a pad's side stays in millimetres and inches."""
+    _, out, _ = call(capsys, str(job), "panel/gust/hot/front left/use")
+
+    assert "h = 400 m (1312.34 ft) <- typed" in " ".join(out.split())
+    assert re.search(r"m \(\d+ mm, \d+\.\d\d in\) <- typed", " ".join(out.split()))
 
 
 def test_a_depth_of_nothing_is_refused(job: Path, capsys: pytest.CaptureFixture[str]) -> None:

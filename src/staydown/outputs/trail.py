@@ -20,6 +20,8 @@ from staydown.verdict.checks import HIGH
 Index = tuple[int, int, int]
 ONLY_SOAK = ("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut")
 BOTH = ("bond temperature", "use")
+FOOT_m = 0.3048  # exact by definition
+LONG_m = 10.0  # no longer told in millimetres and inches
 LONG_TRAIL = 60  # lines; a longer one is told how to be shortened
 COLDEST_K = 173.15  # no temperature of a job lies below; less than that is a difference of two
 
@@ -235,6 +237,8 @@ def value_text(number: Number, index: Index) -> str:
     difference = number.unit == "K" and value < COLDEST_K
     if number.unit in ("1", "Nm/rad", "s") or values.size == 0 or difference:
         return plain
+    if number.unit == "m" and abs(value) >= LONG_m:
+        return f"{plain} ({value / FOOT_m:.6g} ft)"
     return f"{plain} ({shown(value, number.unit)}, {shown(value, number.unit, 'us')})"
 
 
