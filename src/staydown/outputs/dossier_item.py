@@ -8,7 +8,7 @@ import numpy as np
 
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.numbers import Number, at
-from staydown.foundation.quantities import lasting, shown
+from staydown.foundation.quantities import lasting
 from staydown.loads.load_case import LoadCase
 from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.amounts import (
@@ -38,6 +38,7 @@ from staydown.outputs.columns import cut
 from staydown.outputs.evidence_text import some
 from staydown.outputs.foot_section import foot_section
 from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pulling_cases, worst_in_tension
+from staydown.outputs.movement_text import movement_sentences
 from staydown.outputs.sentences import lead_sentences
 from staydown.retention.retention import TetherCheck
 from staydown.spread.build_demands import worst_over_average
@@ -225,15 +226,7 @@ def _spread(mounted: Mounted, system: str) -> list[Block]:
             f"In {case_name(mounted.table.cases[case])} the worst foot carries {ratio:.2g} times the mean."
         )
     blocks = [heading("How the load spreads", 2), paragraph(told)]
-    flexible = demands.flexible
-    if flexible is None:
-        blocks.append(paragraph("The item is taken as rigid: its own stiffness is not known.", "note"))
-    else:
-        change = at(flexible.change, (case, HIGH, 0))
-        words = "" if np.isnan(change) else f"bending changes the worst pull by {100 * change:+.0f} %; "
-        sag = shown(at(flexible.sag, (case, HIGH, 0)), "m", system, 1)
-        counted = "counted" if flexible.counted else "shown, not counted: its stiffness is assumed"
-        blocks.append(paragraph(f"Flexible item: {words}it sags by {sag} at its lowest; {counted}.", "note"))
+    blocks.append(listing(movement_sentences(mounted, system), "How it moves and shakes", small=True))
     if mounted.shared:
         blocks.append(
             listing([one_shared.sentence for one_shared in mounted.shared], "Tape and screw in one pad")

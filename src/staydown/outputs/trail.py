@@ -15,6 +15,7 @@ from staydown.foundation.numbers import Chosen, Derived, Given, Number, at
 from staydown.foundation.quantities import shown
 from staydown.job.written import Written
 from staydown.outputs.held_trail import held_numbers
+from staydown.outputs.movement_trail import movement_numbers
 from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
@@ -86,7 +87,7 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
             yield Trail(
                 path=SEPARATOR.join([*head, f"{link.link.part} demand"]), number=link.demand, index=index
             )
-    for names, number, index in held_numbers(mounted):
+    for names, number, index in (*held_numbers(mounted), *movement_numbers(mounted)):
         yield Trail(path=SEPARATOR.join([item.item.name, *names]), number=number, index=index)
 
 

@@ -141,7 +141,9 @@ def build_demands(
     if stiffness is not None and bending is not None:
         inputs |= stiffness_inputs(stiffness) if counted else {}
         if depth == "all":
-            flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
+            flexible = build_flexible(
+                item, item_place, tape, tape_place, cards, table, stiffness, bending, solved
+            )
     inputs["balance_error"] = given(
         residual, "1", "calculation", "largest error of any balance, over the load"
     )

@@ -11,8 +11,8 @@ from staydown.foundation.findings import Finding
 from staydown.foundation.law import Law
 from staydown.foundation.numbers import Derived, Given, Number, Source, choose, derive, typed
 from staydown.foundation.quantities import shown
-from staydown.job.records import Item
-from staydown.library.cards import Cards, MaterialCard
+from staydown.job.records import Item, Tape
+from staydown.library.cards import Band, Cards, MaterialCard
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread import bending_laws as laws
 from staydown.spread.build_bending import PLACES, Bending
@@ -25,6 +25,14 @@ Array = NDArray[np.float64]
 METHOD = "free item's flexibility (thin plate and frame profiles) on the pads' springs, one dense solve"
 SOURCE = "Kirchhoff's plate in the element of Bogner, Fox and Schmit (1965); flexibility method of statics"
 _PULL = Law(name="bending_pull", unit="N", equation="", symbols={}, source=SOURCE, method=METHOD)
+_RIGID_PULL = Law(
+    name="rigid_pull",
+    unit="N",
+    equation="",
+    symbols={},
+    source="statics of a rigid body on elastic supports",
+    method="rigid item on the springs of clamped pads, one linear solve",
+)
 _LIFT = Law(
     name="lift_of_point",
     unit="m",
@@ -54,6 +62,8 @@ _BOWED = Law(
 def build_flexible(
     item: Item,
     place: str,
+    tape: Tape,
+    tape_place: str,
     cards: Cards,
     table: CaseTable,
     stiffness: ItemStiffness,
@@ -69,10 +79,13 @@ def build_flexible(
     rigid : Solved
         The rigid item on the same mounts.
     """
-    inputs = stiffness_inputs(stiffness)
+    item_alone = stiffness_inputs(stiffness)
+    inputs = item_alone | _bond_inputs(tape, tape_place, cards) | _load_inputs(table)
     pull = Derived(value=_clamped_pull(bending), unit="N", law=_PULL, inputs=inputs)
     worst = derive(laws.largest_pull, pull_N=pull)
-    rigid_pull = Derived(value=_rigid_pull(rigid, table), unit="N", law=_PULL, inputs={})
+    rigid_pull = Derived(
+        value=_rigid_pull(rigid, table), unit="N", law=_RIGID_PULL, inputs=_load_inputs(table)
+    )
     change = derive(
         laws.change_by_bending,
         bending_pull_N=worst,
@@ -91,7 +104,7 @@ def build_flexible(
         value=_bow_pull(bending) * np.asarray(curvature.value),
         unit="N",
         law=_BOWED,
-        inputs={"curvature_one_per_m": curvature, **inputs},
+        inputs={"curvature_one_per_m": curvature, **item_alone, **_bond_inputs(tape, tape_place, cards)},
     )
     return FlexibleAnswer(
         pull=pull,
@@ -120,6 +133,36 @@ def stiffness_inputs(stiffness: ItemStiffness) -> dict[str, Number]:
         "frame_bending_stiffness_N_m2": stiffness.frame,
         "frame_torsion_stiffness_N_m2": stiffness.frame_twist,
     }
+
+
+def _bond_inputs(tape: Tape, tape_place: str, cards: Cards) -> dict[str, Number]:
+    """Return what the pads' springs are made of beside their areas: the tape's thickness and moduli."""
+    card = cards.tapes[tape.kind]
+
+    def modulus(own: float | None, band: Band, name: str) -> Given:
+        if own is not None:
+            return typed(own, "Pa", f"{tape_place}.{name}")
+        source = Source(
+            basis=band.basis,
+            title=f"{band.source}; decided on the worse of likely and stiff",
+            place=f"{card.id}.{name}",
+            band=(band.low, band.likely, band.high),
+        )
+        return Given(value=band.likely, unit=band.unit, source=source)
+
+    return {
+        "tape_thickness_m": typed(tape.thickness_m, "m", f"{tape_place}.thickness"),
+        "tension_modulus_Pa": modulus(tape.tension_modulus_Pa, card.tension_modulus, "tension_modulus"),
+        "shear_modulus_Pa": modulus(tape.shear_modulus_Pa, card.shear_modulus, "shear_modulus"),
+    }
+
+
+def _load_inputs(table: CaseTable) -> dict[str, Number]:
+    """Return the load on the item, force and moment, by axis."""
+    loads: dict[str, Number] = {}
+    for axis, force, moment in zip("xyz", table.force, table.moment, strict=True):
+        loads |= {f"load_{axis}_N": force, f"load_about_{axis}_Nm": moment}
+    return loads
 
 
 def _clamped_pull(bending: Bending) -> Array:
