@@ -66,8 +66,12 @@ def array(number: Any) -> Array:
 
 @pytest.mark.independent
 def test_a_stiff_item_of_ones_own_changes_nothing() -> None:
-    """The rigid limit: with a typed stiffness far beyond any item's all demands are those of the rigid item."""
-    rigid, stiff = demands({"item.0.kind": None}), demands(STIFF)
+    """The rigid limit: with a typed stiffness far beyond any item's all demands are those of the rigid item.
+
+    But for its bow, which is set to nothing here: the stiffer an item, the harder it is to hold straight.
+    """
+    rigid = demands({"item.0.kind": None})
+    stiff = demands(STIFF | {"planning.hotter_top": own(1e-9)})
 
     assert rigid.flexible is None
     assert stiff.flexible is not None

@@ -173,7 +173,9 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
         "use": high(checks.use),
     }
     warm, longest = high(table.temperatures), high(mounted.thermal.longest_foot)
-    strain = high(mounted.thermal.strain)
+    strain, strain_use, bond_use = (
+        high(number) for number in (mounted.thermal.strain, checks.strain_use, checks.bond_use)
+    )
     total, turning = table.force_N, table.moment_Nm
     answers = []
     for number, case in enumerate(table.cases):
@@ -190,6 +192,8 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
             row |= {key: finite(column[number, mount]) for key, column in columns.items()}
             if case.family == "soak":
                 row["thermal_strain"] = finite(strain[number, mount])
+                row["strain_use"] = finite(strain_use[number, mount])
+                row["bond_use"] = finite(bond_use[number, mount])
                 row["longest_foot_m"] = finite(longest[number, mount])
             row |= _beside(table, number, mount)
             row |= mount_bending_json(mounted, number, mount)

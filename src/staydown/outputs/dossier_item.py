@@ -168,7 +168,10 @@ def _mounts(mounted: Mounted, system: str) -> list[Block]:
         ("heat %", "right", 0.0),
     )
     rest = picks[len(rows) :]
-    note = "A negative pull presses. Heat: daily strain of the tape over what it is taken to stand."
+    note = (
+        "A negative pull presses. Heat: daily strain of the tape over what it is taken to stand, or what the bow uses "
+        "of the bond."
+    )
     if rest:
         note += f" {len(rest)} more mounts are used less: `staydown check --json` has them."
     return [table("Mounts, worst first, each in the case that uses it most", columns, rows, note=note)]
@@ -179,16 +182,16 @@ def _cases(mounted: Mounted, system: str) -> list[Block]:
     rows = []
     for row in every[:MOST_CASES]:
         case, found = row.case, row.pick
-        heat = case.family == "soak"
+        soak, heat = case.family == "soak", found.heat_only
         force = mounted.table.force_N[found.case, HIGH]
         rows.append(
             (
                 row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
                 lasting(case.exposure.lasts_s),
-                "-" if heat else bare_pair(at(case.air_speed, (found.case, HIGH, 0)), "m/s", system),
+                "-" if soak else bare_pair(at(case.air_speed, (found.case, HIGH, 0)), "m/s", system),
                 bare_pair(found.temperature_K, "K", system),
-                "-" if heat else bare_pair(float(np.hypot(force[0], force[1])), "N", system),
-                "-" if heat else bare_pair(float(force[2]), "N", system),
+                "-" if soak else bare_pair(float(np.hypot(force[0], force[1])), "N", system),
+                "-" if soak else bare_pair(float(force[2]), "N", system),
                 "heat only" if heat else bare_pair(found.pull_N, "N", system),
                 percent_pair(found.likely_use, found.use),
                 "assumed" if heat else found.level,

@@ -10,6 +10,7 @@ import numpy as np
 from staydown.assess import Mounted
 from staydown.foundation.numbers import Number, at
 from staydown.outputs.movement_trail import LIKELY, bowing_case, hardest_shaken
+from staydown.spread.build_bow import BOWS_IN
 from staydown.verdict.checks import HIGH
 
 STIFFEST = 0
@@ -58,7 +59,7 @@ def mount_bending_json(mounted: Mounted, case: int, mount: int) -> dict[str, flo
     """Return what a bending item pulls at one mount, and in the hot soak what its bow pulls there."""
     flexible = mounted.demands.flexible
     told = {"bending_pull_N": None if flexible is None else _plain(flexible.pull, (case, HIGH, mount))}
-    if mounted.table.cases[case].name == "hot soak":
+    if mounted.table.cases[case].name == BOWS_IN:
         told["bow_pull_N"] = None if flexible is None else _plain(flexible.bow_pull, (case, HIGH, mount))
     return told
 

@@ -6,7 +6,7 @@ import numpy as np
 
 from staydown.assess import Mounted
 from staydown.foundation.numbers import at
-from staydown.foundation.quantities import both, shown
+from staydown.foundation.quantities import both, lasting, shown
 from staydown.outputs.amounts import amount, case_name, percent
 from staydown.outputs.columns import listed
 from staydown.outputs.movement_trail import LIKELY, bowing_case, hardest_shaken
@@ -66,8 +66,29 @@ def _bending(mounted: Mounted, flexible: FlexibleAnswer, system: str) -> list[st
     told.append(
         f"in the sun its longer side would bow by {fine(at(flexible.bow, (row, HIGH, 0)), system)}; held down that "
         f"pulls {amount(float(pull[mount]), 'N', system)} at {mounted.demands.mounts[mount]}"
+        f"{_bow_use(mounted, row, system)}"
     )
     return told
+
+
+def _bow_use(mounted: Mounted, row: int, system: str) -> str:
+    """Return what the bow uses of the most used bond, or that it is not counted."""
+    if mounted.demands.bow is None:
+        return "; not counted, it would want the item's own stiffness"
+    checks, case = mounted.checks, mounted.table.cases[row]
+    use = checks.bond_use_at_high()[row]
+    peak = np.broadcast_to(np.asarray(mounted.demands.peak_tension.value), checks.evidence.shape)[row, HIGH]
+    mount = int((peak if np.isnan(use).any() else use).argmax())
+    share = (
+        "nothing of yours proves that"
+        if np.isnan(use[mount])
+        else f"{percent(float(use[mount]))} of its bond"
+    )
+    level = "" if np.isnan(use[mount]) else f", {checks.level(row, mount)}"
+    return (
+        f", at most {amount(float(peak[mount]), 'Pa', system)} at a pad's edge, under {mounted.demands.mounts[mount]}, "
+        f"for {lasting(case.exposure.lasts_s)}: {share}{level}"
+    )
 
 
 def _gap(closed: float) -> str:

@@ -10,6 +10,7 @@ from staydown.assess import Mounted
 from staydown.foundation.numbers import Number
 from staydown.loads.load_case import BANDS
 from staydown.outputs.held_trail import Index, Named
+from staydown.spread.build_bow import BOWS_IN
 from staydown.spread.demands import FlexibleAnswer
 from staydown.spread.vibration import RoadResponse, VibrationAnswer
 from staydown.verdict.checks import HIGH
@@ -29,7 +30,7 @@ def movement_numbers(mounted: Mounted) -> Iterator[Named]:
 
 def bowing_case(mounted: Mounted) -> int:
     """Return the row of the case in which the item bows: the hot soak."""
-    return next(n for n, case in enumerate(mounted.table.cases) if case.name == "hot soak")
+    return next(n for n, case in enumerate(mounted.table.cases) if case.name == BOWS_IN)
 
 
 def _bending(mounted: Mounted, flexible: FlexibleAnswer) -> Iterator[Named]:
@@ -37,14 +38,14 @@ def _bending(mounted: Mounted, flexible: FlexibleAnswer) -> Iterator[Named]:
     if flexible.gap_closed is not None:
         whole["share of the gap closed"] = flexible.gap_closed
     for number, case in enumerate(mounted.table.cases):
-        if case.family == "soak":
+        if case.family == "soak" and case.name != BOWS_IN:
             continue
         head = (case.name, case.exposure.season)
         for quantity, value in whole.items():
             yield (*head, "all", quantity), value, (number, HIGH, 0)
         for place, name in enumerate(flexible.places):
             yield (*head, "all", f"lift of the {name}"), flexible.lift, (number, HIGH, place)
-        for mount, name in enumerate(mounted.demands.mounts):
+        for mount, name in enumerate(mounted.demands.mounts if case.family != "soak" else ()):
             yield (*head, name, "pull of the bending item"), flexible.pull, (number, HIGH, mount)
 
 

@@ -16,11 +16,15 @@ from staydown.foundation.quantities import shown
 from staydown.job.written import Written
 from staydown.outputs.held_trail import held_numbers
 from staydown.outputs.movement_trail import movement_numbers
+from staydown.spread.build_bow import BOWS_IN
 from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
 SEPARATOR = "/"
-ONLY_SOAK = ("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut")
+ONLY_SOAK = (
+    *("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut"),
+    *("use of the strain", "use of the bond"),
+)
 BOTH = ("bond temperature", "use")
 COLDEST_K = 173.15  # no temperature of a job lies below; less than that is a difference of two
 
@@ -69,7 +73,9 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
         for mount, mount_name in enumerate(mounted.demands.mounts):
             own = {one.name: one.number for one in beside if one.each_mount}
             for name, number in (each | own).items():
-                if (case.family == "soak") == (name in ONLY_SOAK) or name in BOTH or name in own:
+                heat = case.family == "soak"
+                bows = mounted.demands.bow is not None and case.name == BOWS_IN
+                if heat == (name in ONLY_SOAK) or bows or name in BOTH or name in own:
                     yield Trail(
                         path=SEPARATOR.join([*head, mount_name, name]),
                         number=number,
@@ -126,6 +132,8 @@ def _each_mount(mounted: Mounted) -> dict[str, Number]:
         "longest foot": mounted.thermal.longest_foot,
         "thermal shear stress": mounted.thermal.stress,
         "stress of a gap pressed shut": mounted.thermal.fit_stress,
+        "use of the strain": checks.strain_use,
+        "use of the bond": checks.bond_use,
         "use": checks.use,
     }
 

@@ -36,6 +36,7 @@ PLACES = (
     *("rear right corner", "right middle", "front right corner", "rear middle", "middle", "front middle"),
     *("rear left corner", "left middle", "front left corner"),
 )
+ROUND_OFF = 1e-9  # of the largest force [N] or moment [N m] of a bow
 _EVEN = 5  # points looked at along and across, the nine of PLACES among them
 _STIFF_TAPE = ", stiff tape"
 
@@ -45,7 +46,9 @@ class Bending:
     """What a bending item puts on its mounts; row n belongs to solutions[solution[n]] in band[n].
 
     layout: springs and levers of each row. on: (n, M, 6, case) [N, N m]. lift: (n, point, case) [m], the nine of
-    PLACES first. bowed: (n, M, 6) what a bow of curvature 1 puts on them. residual: largest relative error of
+    PLACES first. bowed: (n, M, 6) what a bow of curvature 1 puts on them, nothing where the tape is taken at its
+    stiff end; bowed_lift: (n, point) how it lifts
+    the points [m²]. residual: largest relative error of
     balance. grid_cells: cells along and across.
     """
 
@@ -56,6 +59,7 @@ class Bending:
     on: Array
     lift: Array
     bowed: Array
+    bowed_lift: Array
     residual: float
     grid_cells: tuple[int, int]
 
@@ -99,6 +103,7 @@ def build_bending(
     on = np.zeros((len(band), len(pads.names), 6, len(table.cases)))
     lift = np.zeros((len(band), _EVEN**2, len(table.cases)))
     bowed = np.zeros(on.shape[:-1])
+    bowed_lift = np.zeros(lift.shape[:-1])
     for number in np.unique(band):
         rows = np.flatnonzero(band == number)
         places, pick = _distinct(layout.point[rows, :, :2], pads_m)
@@ -114,7 +119,10 @@ def build_bending(
         acts = np.r_[:count, count + 1 : count + 7]
         on[rows] = solved.on_mounts[..., acts] @ loads
         lift[rows] = solved.lift[..., acts] @ loads
-        bowed[rows] = solved.on_mounts[..., count]
+        # the stiff end of a tape's band is that of a cool one; a bow acts for hours at the hottest
+        warm = solutions.everywhere[solution[rows]]
+        bowed[rows] = warm[:, None, None] * _without_round_off(solved.on_mounts[..., count])
+        bowed_lift[rows] = solved.lift[..., count]
     return Bending(
         solutions=solutions,
         solution=solution,
@@ -123,6 +131,7 @@ def build_bending(
         on=on,
         lift=lift,
         bowed=bowed,
+        bowed_lift=bowed_lift,
         residual=_residual(on, layout.point, load[band]),
         grid_cells=(grid.along.cells, grid.across.cells),
     )
@@ -286,6 +295,11 @@ def _flexibility(
 def _loads(grid: Grid, centres: tuple[tuple[float, ...], ...]) -> Array:
     """Return the pressure of every centre on the plate's unknowns, of unit size; they do not know the feet."""
     return np.stack([field(grid, *centre) for centre in centres], axis=1)
+
+
+def _without_round_off(on: Array) -> Array:
+    """Return what a bow puts on the mounts; round-off must not count as a pull or a push that wants a test."""
+    return np.where(np.abs(on) < ROUND_OFF * np.abs(on).max(), 0.0, on)
 
 
 def _residual(on: Array, point_m: Array, load: Array) -> float:

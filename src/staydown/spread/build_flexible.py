@@ -2,20 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 import numpy as np
 from numpy.typing import NDArray
 
 from staydown.foundation.findings import Finding
 from staydown.foundation.law import Law
-from staydown.foundation.numbers import Derived, Given, Number, Source, choose, derive, typed
+from staydown.foundation.numbers import Derived, Given, Number, Source, derive, typed
 from staydown.foundation.quantities import shown
 from staydown.job.records import Item, Tape
-from staydown.library.cards import Band, Cards, MaterialCard
+from staydown.library.cards import Band, Cards
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread import bending_laws as laws
 from staydown.spread.build_bending import PLACES, Bending
+from staydown.spread.build_bow import over_cases
 from staydown.spread.build_solutions import HIGH, Solved
 from staydown.spread.build_stiffness import ItemStiffness, unusual_stiffness
 from staydown.spread.demands import FlexibleAnswer
@@ -69,6 +70,7 @@ def build_flexible(
     stiffness: ItemStiffness,
     bending: Bending,
     rigid: Solved,
+    bow: tuple[Number, Number],
 ) -> FlexibleAnswer:
     """Return what bending changes on the mounts, how far the item moves and how it bows in the sun.
 
@@ -78,6 +80,8 @@ def build_flexible(
         From `build_stiffness` and `build_bending`.
     rigid : Solved
         The rigid item on the same mounts.
+    bow : tuple of Number
+        From `free_bow` and `bow_by_case`.
     """
     item_alone = stiffness_inputs(stiffness)
     inputs = item_alone | _bond_inputs(tape, tape_place, cards) | _load_inputs(table)
@@ -91,13 +95,14 @@ def build_flexible(
         bending_pull_N=worst,
         rigid_pull_N=derive(laws.largest_pull, pull_N=rigid_pull),
     )
-    lift, deepest = _movements(bending)
-    sag = Derived(value=deepest[..., None], unit="m", law=_SAG, inputs=inputs)
+    curvature, held_down = bow
+    lift, deepest = _movements(bending, over_cases(held_down, table))
+    moved_by = inputs | {"bow_one_per_m": held_down}
+    sag = Derived(value=deepest[..., None], unit="m", law=_SAG, inputs=moved_by)
     closed = None
     if item.gap_m > 0.0:
         gap = typed(item.gap_m, "m", f"{place}.gap")
         closed = derive(laws.gap_closed, sag_m=sag, gap_m=gap)
-    curvature = _curvature(item, place, cards)
     longer = "length" if item.length_m >= item.width_m else "width"
     side = typed(max(item.length_m, item.width_m), "m", f"{place}.{longer}")
     bow_pull = Derived(
@@ -110,7 +115,7 @@ def build_flexible(
         pull=pull,
         change=change,
         places=PLACES,
-        lift=Derived(value=lift, unit="m", law=_LIFT, inputs=inputs),
+        lift=Derived(value=lift, unit="m", law=_LIFT, inputs=moved_by),
         sag=sag,
         gap_closed=closed,
         bow=derive(laws.bow_of_side, curvature_one_per_m=curvature, side_m=side),
@@ -179,11 +184,15 @@ def _rigid_pull(rigid: Solved, table: CaseTable) -> Array:
     return pull
 
 
-def _movements(bending: Bending) -> tuple[Array, Array]:
-    """Return the largest lift of the named points, (case, band, point), and the deepest sag of all, (case, band)."""
+def _movements(bending: Bending, bow: Array) -> tuple[Array, Array]:
+    """Return the largest lift of the named points, (case, band, point), and the deepest sag of all, (case, band).
+
+    bow: curvature held down, over (case, band). [1/m]
+    """
     largest, deepest = [], []
     for band in range(len(BANDS)):
-        lift = bending.lift[bending.band == band]
+        rows = bending.band == band
+        lift = bending.lift[rows] + bending.bowed_lift[rows][..., None] * bow[:, band]
         most = np.argmax(np.abs(lift), axis=0, keepdims=True)
         largest.append(np.take_along_axis(lift, most, axis=0)[0, : len(PLACES)].T)
         deepest.append(-lift.min(axis=(0, 1)))
@@ -192,35 +201,9 @@ def _movements(bending: Bending) -> tuple[Array, Array]:
 
 def _bow_pull(bending: Bending) -> Array:
     """Return what a bow of curvature 1 pulls at each mount, the most of all ways of joining: (1, band, mount)."""
-    pulls = [bending.bowed[bending.band == band, :, 2].max(axis=0) for band in range(len(BANDS))]
+    warm = bending.solutions.everywhere[bending.solution]
+    pulls = [bending.bowed[warm & (bending.band == band), :, 2].max(axis=0) for band in range(len(BANDS))]
     return np.stack(pulls)[None]
-
-
-def _curvature(item: Item, place: str, cards: Cards) -> Number:
-    """Return the curvature of the item in the sun while nothing holds it, over (1, band, 1)."""
-    material = item_material(item, cards)
-    band = material.expansion
-    source = Source(
-        basis=band.basis,
-        title=band.source,
-        place=f"material {material.id}",
-        band=(band.low, band.likely, band.high),
-    )
-    return derive(
-        laws.free_curvature,
-        expansion_one_per_K=choose(
-            [Given(value=getattr(band, end), unit=band.unit, source=source) for end in BANDS], axis=1
-        ),
-        hotter_top_K=choose([cards.planning["hotter_top"].end(end) for end in BANDS], axis=1),  # type: ignore[arg-type]
-        thickness_m=typed(item.thickness_m, "m", f"{place}.thickness"),
-    )
-
-
-def item_material(item: Item, cards: Cards) -> MaterialCard:
-    """Return the material of an item, that of its kind where none was typed."""
-    kinds: Mapping[str, object] = cards.kinds
-    kind = cards.kinds[item.kind if item.kind in kinds else "other"]  # type: ignore[index]
-    return cards.materials[item.material or kind.material]
 
 
 def _changed(
