@@ -29,8 +29,9 @@ HIGH = 2
 
 @cache
 def assessed(kind: str = "own") -> Assessment:
-    """Return the sample panel without coupons: of typed stiffness, of its kind's, or rigid."""
-    changes: dict[str, Any] = {"own": OWN, "kind": {}, "rigid": {"item.0.kind": None}}[kind]
+    """Return the sample panel without coupons: of typed stiffness, of its kind's, rigid, or low over the roof."""
+    low = OWN | {"item.0.laminate_bending_stiffness_Nm": 60.0, "item.0.gap_m": 0.012}
+    changes: dict[str, Any] = {"own": OWN, "kind": {}, "rigid": {"item.0.kind": None}, "low": low}[kind]
     return assess(job_of(PANEL, changes), Facts(cards=cards()))
 
 
@@ -49,15 +50,15 @@ def item_of(kind: str = "own") -> dict[str, Any]:
     return item
 
 
-def case_of(name: str, season: str) -> dict[str, Any]:
+def case_of(name: str, season: str, kind: str = "own") -> dict[str, Any]:
     """Return one case of the JSON answer."""
-    (found,) = [c for c in item_of()["cases"] if (c["name"], c["season"]) == (name, season)]
+    (found,) = [c for c in item_of(kind)["cases"] if (c["name"], c["season"]) == (name, season)]
     return dict(found)
 
 
-def explained(path: str) -> float:
+def explained(path: str, kind: str = "own") -> float:
     """Return the number at the top of a trail."""
-    value = trail_json(find_trail(assessed(), f"forward panel/{path}"), Written())["number"]["value"]
+    value = trail_json(find_trail(assessed(kind), f"forward panel/{path}"), Written())["number"]["value"]
     return float(value)
 
 
@@ -88,6 +89,22 @@ def test_lift_and_sag_are_the_same_everywhere() -> None:
     assert explained(f"{most['case']}/{most['season']}/all/share of the gap closed") == most["gap_closed"]
     assert most["gap_closed"] == pytest.approx(max(most["sag_m"], 0.0) / 0.045)
     assert f"by {fine(most['sag_m'], 'metric')}, {percent(most['gap_closed'])} of its gap" in text_of()
+
+
+@pytest.mark.independent
+def test_the_force_of_the_roof_is_the_same_everywhere() -> None:
+    """A soft pane low over the roof in snow: what the roof carries, in text, warning, JSON and trail."""
+    snow = case_of("snow", "cold", "low")["bending"]
+    (rule,) = [f.rule for f in mounted_of("low").demands.findings if "touches the roof" in f.rule]
+
+    assert snow["gap_closed"] > 1.0
+    assert snow["roof_force_N"] > 0.0
+    assert explained("snow/cold/all/force of the roof", "low") == snow["roof_force_N"]
+    assert f"it touches the roof, which then carries up to {amount(snow['roof_force_N'], 'N', 'metric')}" in (
+        text_of("low")
+    )
+    assert shown(snow["roof_force_N"], "N") in rule
+    assert case_of("gust", "cold")["bending"]["roof_force_N"] == 0.0
 
 
 @pytest.mark.independent
@@ -162,6 +179,7 @@ def test_a_warned_road_shows_the_number_that_can_be_asked_for() -> None:
     [
         ("snow/cold/all/lift of the middle", "item.1.laminate_bending_stiffness"),
         ("gust/cold/all/sag", "tape.1.thickness"),
+        ("snow/cold/all/force of the roof", "item.1.gap"),
         ("gust/cold/all/sag", "acrylic foam tape.tension_modulus"),
         ("gust/cold/front left/pull of the bending item", "travel.top_speed"),
         ("gust/cold/all/change by bending", "rigid_pull"),

@@ -52,6 +52,7 @@ def case_bending_json(mounted: Mounted, case: int) -> dict[str, Any] | None:
         },
         "sag_m": _plain(flexible.sag, (case, HIGH, 0)),
         "gap_closed": None if flexible.gap_closed is None else _plain(flexible.gap_closed, (case, HIGH, 0)),
+        "roof_force_N": _plain(flexible.roof, (case, HIGH, 0)),
     }
 
 

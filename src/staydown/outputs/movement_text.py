@@ -58,7 +58,8 @@ def _bending(mounted: Mounted, flexible: FlexibleAnswer, system: str) -> list[st
     )
     sag = np.asarray(flexible.sag.value)[:, HIGH, 0]
     row = int(sag.argmax())
-    gap = "" if flexible.gap_closed is None else _gap(at(flexible.gap_closed, (row, HIGH, 0)))
+    roof_N = at(flexible.roof, (row, HIGH, 0))
+    gap = "" if flexible.gap_closed is None else _gap(at(flexible.gap_closed, (row, HIGH, 0)), roof_N, system)
     told.append(f"it comes down most in {case_name(cases[row])}, by {fine(float(sag[row]), system)}{gap}")
     row = bowing_case(mounted)
     pull = np.asarray(flexible.bow_pull.value)[0, HIGH]
@@ -91,8 +92,9 @@ def _bow_use(mounted: Mounted, row: int, system: str) -> str:
     )
 
 
-def _gap(closed: float) -> str:
-    return f", {percent(closed)} of its gap" + (": it touches the roof" if closed >= 1.0 else "")
+def _gap(closed: float, roof_N: float, system: str) -> str:
+    touches = f": it touches the roof, which then carries up to {amount(roof_N, 'N', system)}"
+    return f", {percent(closed)} of its gap" + (touches if closed >= 1.0 else "")
 
 
 def _shaking(mounted: Mounted, system: str) -> list[str]:

@@ -34,7 +34,11 @@ def bowing_case(mounted: Mounted) -> int:
 
 
 def _bending(mounted: Mounted, flexible: FlexibleAnswer) -> Iterator[Named]:
-    whole: dict[str, Number] = {"change by bending": flexible.change, "sag": flexible.sag}
+    whole: dict[str, Number] = {
+        "change by bending": flexible.change,
+        "sag": flexible.sag,
+        "force of the roof": flexible.roof,
+    }
     if flexible.gap_closed is not None:
         whole["share of the gap closed"] = flexible.gap_closed
     for number, case in enumerate(mounted.table.cases):

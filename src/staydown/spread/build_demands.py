@@ -133,6 +133,8 @@ def build_demands(
     # bending joins the decision where it rests on the item's own stiffness; by its kind alone it is shown
     counted = bending if stiffness is not None and stiffness.own else None
     solutions = rigid if counted is None else combined(rigid, counted.solutions)
+    if counted is not None and counted.touches is not None:
+        solutions = combined(solutions, counted.touches.solutions)
     free = None if stiffness is None else free_bow(item, item_place, cards)
     bow = None if free is None else bow_by_case(free, table)
     rows = _rows(solved, counted, len(rigid.names), table, bow)
@@ -232,11 +234,22 @@ def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable,
     layout = bending.layout
     bowed = bending.bowed[..., None] * over_cases(bow, table)[:, bending.band].T[:, None, None, :]
     more = np.stack([layout.lever_along, layout.lever_across, layout.height])
-    return _Rows(
+    found = _Rows(
         solution=np.concatenate([solved.solution, rigid + bending.solution]),
         band=np.concatenate([solved.band, bending.band]),
         levers=np.concatenate([levers, more], axis=1),
         on=np.concatenate([on, bending.on + bowed]),
+    )
+    touches = bending.touches
+    if touches is None:
+        return found
+    # how hard the roof is nobody knows: without it, and on a roof that does not give, whichever is worse
+    past = rigid + len(bending.solutions.names)
+    return _Rows(
+        solution=np.concatenate([found.solution, past + touches.solution]),
+        band=np.concatenate([found.band, bending.band[touches.rows]]),
+        levers=np.concatenate([found.levers, more[:, touches.rows]], axis=1),
+        on=np.concatenate([found.on, touches.on]),
     )
 
 

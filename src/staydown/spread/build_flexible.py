@@ -50,6 +50,15 @@ _SAG = Law(
     source=SOURCE,
     method=f"{METHOD}; how far the lowest of 25 points comes down, in any way of joining item and foot",
 )
+_ROOF = Law(
+    name="force_of_roof",
+    unit="N",
+    equation="",
+    symbols={},
+    source="unilateral support of least energy; non-negative least squares, Lawson and Hanson 1974, from memory",
+    method="25 points that may be pushed up and not pulled down, a roof that does not give; the most of all ways of "
+    "joining item and foot",
+)
 _BOWED = Law(
     name="pull_by_bow",
     unit="N",
@@ -103,6 +112,8 @@ def build_flexible(
     if item.gap_m > 0.0:
         gap = typed(item.gap_m, "m", f"{place}.gap")
         closed = derive(laws.gap_closed, sag_m=sag, gap_m=gap)
+    below: dict[str, Number] = {} if item.gap_m <= 0.0 else {"gap_m": typed(item.gap_m, "m", f"{place}.gap")}
+    roof = Derived(value=_roof(bending), unit="N", law=_ROOF, inputs=inputs | {"sag_m": sag} | below)
     longer = "length" if item.length_m >= item.width_m else "width"
     side = typed(max(item.length_m, item.width_m), "m", f"{place}.{longer}")
     bow_pull = Derived(
@@ -118,6 +129,7 @@ def build_flexible(
         lift=Derived(value=lift, unit="m", law=_LIFT, inputs=moved_by),
         sag=sag,
         gap_closed=closed,
+        roof=roof,
         bow=derive(laws.bow_of_side, curvature_one_per_m=curvature, side_m=side),
         bow_pull=bow_pull,
         counted=stiffness.own,
@@ -125,7 +137,7 @@ def build_flexible(
         findings=(
             *unusual_stiffness(item, place, cards),
             *_changed(place, table, pull, change, cards, counted=stiffness.own),
-            *_touching(place, table, sag, closed),
+            *_touching(item, place, table, roof, (sag, closed), counted=stiffness.own),
         ),
     )
 
@@ -230,20 +242,56 @@ def _changed(
         )
 
 
-def _touching(place: str, table: CaseTable, sag: Number, closed: Number | None) -> Iterator[Finding]:
-    """Yield a warning where the item bends or sags down to the roof."""
+def _touching(
+    item: Item,
+    place: str,
+    table: CaseTable,
+    roof: Number,
+    down: tuple[Number, Number | None],
+    *,
+    counted: bool,
+) -> Iterator[Finding]:
+    """Yield a warning where the item bends or sags down to the roof: by how much, in which case, what keeps it off."""
+    sag, closed = down
     if closed is None:
         return
     share = np.asarray(closed.value)[:, HIGH, 0]
     case = int(np.argmax(share))
     if share[case] >= 1.0:
-        down = float(np.asarray(sag.value)[case, HIGH, 0])
+        deep = float(np.asarray(sag.value)[case, HIGH, 0])
+        carried = float(np.asarray(roof.value)[case, HIGH, 0])
+        others = int((share >= 1.0).sum()) - 1
+        more = "" if not others else f", and in {others} case{'s' if others > 1 else ''} more"
+        mounts = (
+            "its mounts are judged with and without the roof, the worse counts"
+            if counted
+            else "its mounts are judged without that, as of a rigid item"
+        )
         yield _finding(
             f"{place}.gap",
-            f"the item touches the roof: it comes down by {shown(down, 'm')} ({table.cases[case].name},"
-            f" {table.cases[case].exposure.season})",
-            "what the roof then carries is not computed; a mount under the middle or a larger gap keeps it off",
+            f"the item touches the roof: it would come down by {_fine(deep)} over a gap of {_fine(item.gap_m)}"
+            f" ({table.cases[case].name}, {table.cases[case].exposure.season}{more}); the roof then carries up to"
+            f" {shown(carried, 'N')}, {mounts}",
+            f"feet higher by {_fine(deep - item.gap_m)}, a mount where it comes down or a stiffer item keeps it off;"
+            " where it touches it chafes and dents",
         )
+
+
+def _fine(length_m: float) -> str:
+    return f"{shown(length_m, 'm', decimals=1)} ({shown(length_m, 'm', 'us', 2)})"
+
+
+def _roof(bending: Bending) -> Array:
+    """Return the largest force of the roof in any way of joining, 0 where none touches: (case, band, 1)."""
+    most = np.zeros((bending.on.shape[-1], len(BANDS), 1))
+    touches = bending.touches
+    if touches is not None:
+        carried = touches.roof.sum(axis=1)
+        for band in range(len(BANDS)):
+            mine = carried[bending.band[touches.rows] == band]
+            if len(mine):
+                most[:, band, 0] = mine.max(axis=0)
+    return most
 
 
 def _finding(key: str, rule: str, hint: str) -> Finding:
