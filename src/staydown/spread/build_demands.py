@@ -25,7 +25,7 @@ from staydown.spread.build_foot import build_feet, edge_stress, peak_on_foot
 from staydown.spread.build_lap import build_lap
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
-from staydown.spread.build_stiffness import build_stiffness
+from staydown.spread.build_stiffness import build_stiffness, unusual_stiffness
 from staydown.spread.demands import Demands
 from staydown.spread.doubts import doubts
 from staydown.spread.feet import Feet
@@ -190,6 +190,7 @@ def build_demands(
         if lost
         else (
             *doubts(item_place, pads, rigid, solved, cards.planning["pad_rotation_share"]),
+            *unusual_stiffness(item, item_place, cards),
             *(flexible.findings if flexible else ()),
         ),
     )

@@ -18,7 +18,7 @@ from staydown.spread import bending_laws as laws
 from staydown.spread.build_bending import PLACES, Bending
 from staydown.spread.build_bow import over_cases
 from staydown.spread.build_solutions import HIGH, Solved
-from staydown.spread.build_stiffness import ItemStiffness, unusual_stiffness
+from staydown.spread.build_stiffness import ItemStiffness
 from staydown.spread.demands import FlexibleAnswer
 
 Array = NDArray[np.float64]
@@ -135,7 +135,6 @@ def build_flexible(
         counted=stiffness.own,
         residual=bending.residual,
         findings=(
-            *unusual_stiffness(item, place, cards),
             *_changed(place, table, pull, change, cards, counted=stiffness.own),
             *_touching(item, place, table, roof, (sag, closed), counted=stiffness.own),
         ),
