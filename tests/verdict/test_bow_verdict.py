@@ -21,7 +21,10 @@ from staydown.job.written import Written
 from staydown.outputs.amounts import amount, percent
 from staydown.outputs.answer_json import answer_json
 from staydown.outputs.answer_text import answer_text
+from staydown.outputs.demand_causes import demand_falls
+from staydown.outputs.most_used import pick
 from staydown.outputs.trail import find_trail, trail_json, trail_text
+from staydown.outputs.waterfall import BOW_HELD
 from staydown.verdict.use_laws import use_in_heat
 
 Array = NDArray[np.float64]
@@ -183,6 +186,20 @@ def test_the_bow_is_the_same_in_text_json_and_trail() -> None:
         f"{amount(mount['peak_tension_Pa'], 'Pa', 'metric')} at the pad's edge under {mount['name']}" in text
     )
     assert f"{percent(mount['bond_use'])} of its bond, covered" in text
+
+
+@pytest.mark.independent
+def test_the_fall_of_a_bowed_mount_names_the_bow_and_adds_up() -> None:
+    """No load is shared in a soak: the steps are the bow and how it tips the pad, and sum to the peak."""
+    told = panel(60.0)
+    mounted = first(told)
+    row = row_of(mounted.table, "hot soak", "hot")
+    for foot in range(4):
+        found = pick(mounted, row, foot)
+        steps = demand_falls(told, told.items[0], mounted, found)
+
+        assert {step.what for step in steps} <= {BOW_HELD, "lever and tipping", "at the pad's edge"}
+        assert sum(step.high_Pa for step in steps[:-1]) == pytest.approx(found.peak_Pa)
 
 
 @pytest.mark.parametrize("words", ["hotter_top", "free_curvature", "use_in_heat", "bow_one_per_m"])
