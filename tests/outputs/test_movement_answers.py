@@ -154,7 +154,7 @@ def test_shaking_is_the_same_everywhere() -> None:
         < shaking["stiffest_lowest_frequency_Hz"]
     )
     for road in shaking["roads"]:
-        path = f"road of class {road['class']}/all/all"
+        path = f"ISO 8608 class {road['class']}/all/all"
         assert explained(f"{path}/peak acceleration") == road["peak_m_per_s2"]
         assert explained(f"{path}/rms acceleration") == road["rms_m_per_s2"]
         assert explained(f"{path}/rms movement") == road["movement_rms_m"]
@@ -187,7 +187,7 @@ def test_a_warned_road_shows_the_number_that_can_be_asked_for() -> None:
         ("hot soak/hot/all/bow of the longer side", "shallow arc"),
         ("shaking/all/all/frequency of heaving", "item.1.mass"),
         ("shaking/all/all/air speed that vortices meet it at", "bubble_length"),
-        ("road of class C/all/all/rms movement", "travel.cruise_speed"),
+        ("ISO 8608 class C/all/all/rms movement", "travel.cruise_speed"),
     ],
 )
 def test_each_goes_down_to_what_was_typed_or_planned(path: str, words: str) -> None:

@@ -104,10 +104,15 @@ def pick(mounted: Mounted, case: int, mount: int) -> Pick:
 
 
 def bow_decides(mounted: Mounted, case: int, mount: int) -> bool:
-    """Return whether a soak is decided by what the bow of the item pulls, not by the strain of the tape."""
+    """Return whether a soak is decided by what the bow of the item pulls, not by how heat shears the tape."""
     checks = mounted.checks
-    bowed = mounted.demands.bow is not None and bool(checks.soaks[case])
-    return bowed and not bool(checks.strain_decides()[case, mount])
+    if mounted.demands.bow is None or not checks.soaks[case] or checks.strain_decides()[case, mount]:
+        return False
+    tension, shear = (
+        float(_over_bands(use, checks.evidence.shape)[case, HIGH, mount])
+        for use in (checks.tension_use, checks.shear_use)
+    )
+    return not tension < shear  # of a rigid adhesive the heat shears; nothing proven speaks for neither
 
 
 def worst_pick(

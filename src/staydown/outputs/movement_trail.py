@@ -16,7 +16,7 @@ from staydown.spread.vibration import RoadResponse, VibrationAnswer
 from staydown.verdict.checks import HIGH
 
 LIKELY = BANDS.index("likely")
-SHAKING = "shaking"
+SHAKING, ROUGHNESS = "shaking", "ISO 8608"
 
 
 def movement_numbers(mounted: Mounted) -> Iterator[Named]:
@@ -78,7 +78,7 @@ def _shaking(vibration: VibrationAnswer) -> Iterator[Named]:
         yield (*head, quantity), number, softest
     for road in vibration.roads:
         for quantity, number in road_numbers(road).items():
-            yield (f"road of class {road.road}", "all", "all", quantity), number, hardest_shaken(road)
+            yield (f"{ROUGHNESS} class {road.road}", "all", "all", quantity), number, hardest_shaken(road)
 
 
 def hardest_shaken(road: RoadResponse) -> Index:
