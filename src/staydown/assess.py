@@ -477,7 +477,7 @@ def _brief(
         content=proven.content,
         checks=checks,
         redundancy=redundancy,
-        chain=check_chain(links, table, demands, checks),
+        chain=check_chain(links, demands, checks),
         shared=build_shared_pulls(
             subject.item,
             subject.place,

@@ -110,6 +110,7 @@ def test_over_the_whole_comes_before_no_proof_and_that_before_the_rest() -> None
             use=use,
             likely_use=use,
             level="covered",
+            heat_only=False,
         )
         for use, peak_Pa in wanted
     ]

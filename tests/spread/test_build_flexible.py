@@ -59,6 +59,11 @@ def answer(changes: dict[str, Any]) -> FlexibleAnswer:
     return flexible
 
 
+def asks(changes: dict[str, Any]) -> list[str]:
+    """Return the rules of all findings on the spread."""
+    return [finding.rule for finding in demands(changes).findings]
+
+
 def array(number: Any) -> Array:
     """Return a Number's array."""
     return np.asarray(number.value, dtype=float)
@@ -66,8 +71,12 @@ def array(number: Any) -> Array:
 
 @pytest.mark.independent
 def test_a_stiff_item_of_ones_own_changes_nothing() -> None:
-    """The rigid limit: with a typed stiffness far beyond any item's all demands are those of the rigid item."""
-    rigid, stiff = demands({"item.0.kind": None}), demands(STIFF)
+    """The rigid limit: with a typed stiffness far beyond any item's all demands are those of the rigid item.
+
+    But for its bow, which is set to nothing here: the stiffer an item, the harder it is to hold straight.
+    """
+    rigid = demands({"item.0.kind": None})
+    stiff = demands(STIFF | {"planning.hotter_top": own(1e-9)})
 
     assert rigid.flexible is None
     assert stiff.flexible is not None
@@ -176,12 +185,40 @@ def test_the_middle_lifts_most_in_a_front_wind() -> None:
 
 def test_far_from_usual_is_asked_about() -> None:
     """A frame a tenth as stiff as any of its kind is asked about, with the usual band; a usual one is not."""
-    asked = [
-        finding.rule for finding in answer(USUAL | {"item.0.frame_bending_stiffness_N_m2": 60.0}).findings
-    ]
+    asked = asks(USUAL | {"item.0.frame_bending_stiffness_N_m2": 60.0})
 
     assert any("softer than a solar panel is likely to be" in rule for rule in asked)
-    assert not any("likely to be" in finding.rule for finding in answer(USUAL).findings)
+    assert not any("likely to be" in rule for rule in asks(USUAL))
+
+
+@pytest.mark.parametrize(
+    ("key", "value", "word"),
+    [
+        ("laminate_bending_stiffness_Nm", 5.0, "softer than a solar panel"),
+        ("laminate_bending_stiffness_Nm", 90e3, "stiffer than a solar panel"),
+        ("frame_bending_stiffness_N_m2", 60.0, "softer than a solar panel"),
+        ("frame_bending_stiffness_N_m2", 15e3, "stiffer than a solar panel"),
+        ("frame_torsion_stiffness_N_m2", 0.9, "softer in twist than a profile"),
+        ("frame_torsion_stiffness_N_m2", 900.0, "stiffer in twist than a profile"),
+    ],
+)
+def test_each_typed_stiffness_out_of_the_usual_is_asked_about(key: str, value: float, word: str) -> None:
+    """Laminate and frame against the band of the kind, twist against the bending of the same profile: one question."""
+    changes = {"item.0.frame_bending_stiffness_N_m2": 1400.0} | {f"item.0.{key}": value}
+    rules = [rule for rule in asks(changes) if "likely to be" in rule]
+
+    assert len(rules) == 1
+    assert word in rules[0]
+
+
+def test_a_stiffness_that_counts_for_nothing_is_told() -> None:
+    """A frame whose laminate nobody knows stays rigid, a twist without a frame too: both are said, not dropped."""
+    frame = asks({"item.0.kind": None, "item.0.frame_bending_stiffness_N_m2": 1400.0})
+    twist = asks(SOFT | {"item.0.frame_torsion_stiffness_N_m2": 70.0})
+
+    assert any("counts for nothing without laminate_bending_stiffness" in rule for rule in frame)
+    assert any("counts for nothing without frame_bending_stiffness" in rule for rule in twist)
+    assert not any("counts for nothing" in rule for rule in asks(USUAL))
 
 
 def test_what_nobody_knows_stays_rigid() -> None:

@@ -183,6 +183,37 @@ def test_an_item_of_unknown_stiffness_swings_rigid() -> None:
     assert likely(answer.lowest) == min(likely(motions[name]) for name in ("heaving", "rolling", "pitching"))
 
 
+@pytest.mark.by_hand
+def test_what_swings_slower_than_is_likely_is_asked_about() -> None:
+    """Below 4 Hz the answer asks for stiffness, mass and mounts, and names what was typed; a usual panel passes."""
+    pane = {"item.0.kind": None, "item.0.laminate_bending_stiffness_Nm": 2.0}
+    soft, usual = shaken(pane), shaken(TYPED)
+
+    assert likely(soft.lowest) < 4.0 < likely(usual.lowest)
+    (asked,) = [finding for finding in soft.findings if "swing up and down at" in finding.rule]
+    assert asked.key == "item.1.laminate_bending_stiffness"
+    assert f"{likely(soft.lowest):.1f} Hz" in asked.rule
+    assert not any("likely to be" in finding.rule for finding in usual.findings)
+
+
+@pytest.mark.independent
+def test_what_swings_as_if_it_were_rigid_is_asked_about() -> None:
+    """A long item of which only the tape gives is asked about; one on its kind's band, or a short one, is not."""
+    stiff = {
+        "item.0.laminate_bending_stiffness_Nm": 4e5,
+        "item.0.frame_bending_stiffness_N_m2": 4e5,
+        "item.0.frame_torsion_stiffness_N_m2": 4e4,
+    }
+    told = shaken(stiff)
+    rigid = min(likely(dict(told.motions)[name]) for name in ("heaving", "rolling", "pitching"))
+
+    assert likely(told.lowest) > 0.9 * rigid
+    assert any("as a rigid item would on its tape" in finding.rule for finding in told.findings)
+    assert not any("as a rigid" in finding.rule for finding in shaken({}).findings)
+    short = {"item.0.length_m": 0.7, "item.0.mount": PANEL["item"][0]["mount"][:2]}
+    assert not any("as a rigid" in finding.rule for finding in shaken(stiff | short).findings)
+
+
 def test_an_item_without_mounts_does_not_swing() -> None:
     """No mounts, no frequency."""
     with pytest.raises(ValueError, match="without mounts"):

@@ -172,12 +172,11 @@ def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
     assert item.mounted is not None
     loose = [link.link.part for link in item.mounted.chain if not link.link.known]
     reasons = [f"the {part} is unknown" for part in dict.fromkeys(loose)]
-    use = item.mounted.checks.use_at_high()
-    soak = np.array([case.family == "soak" for case in item.mounted.table.cases])
+    checks = item.mounted.checks
     reasons += [
         text for text in item.verdict.because if text.startswith(("not redundant", "whether the rest"))
     ]
-    if (use[soak] > 1.0).any():
+    if (checks.strain_decides() & (checks.use_at_high() > 1.0)).any():
         reasons.append("heat moves a pad further than the planning limit: no coupon is needed, a change is")
     return tuple(reasons)
 

@@ -93,7 +93,7 @@ def build_board(mounted: Mounted, planning: Mapping[str, PlanningValue]) -> Boar
         for row in exposures(mounted.table)
     ]
     pairs = tuple(dict.fromkeys(pair for row in cells for pair in row))
-    bonded = np.array([case.family != "soak" for case in cases])
+    bonded = ~checks.soaks | (demands.bow is not None)
     classes = [case.exposure.duration_class for case in cases]
 
     def high(value: object) -> Array:

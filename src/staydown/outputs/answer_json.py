@@ -18,6 +18,12 @@ from staydown.foundation.quantities import suffix_with_unit
 from staydown.loads.load_case import CaseTable
 from staydown.outputs.foot_json import foot_json, unzip_json
 from staydown.outputs.held_json import lost_mounts_json, redundancy_json, retention_json, shared_pulls_json
+from staydown.outputs.movement_json import (
+    bending_json,
+    case_bending_json,
+    mount_bending_json,
+    shaking_json,
+)
 from staydown.spread.build_demands import worst_over_average
 from staydown.verdict.checks import HIGH
 
@@ -66,6 +72,8 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
         "retention": None,
         "unzip": None,
         "shared_pulls": [],
+        "bending": None,
+        "shaking": None,
         "evidence": [],
         "cases": [],
     }
@@ -96,6 +104,8 @@ def _item(item: ItemAssessment) -> dict[str, Any]:
     answer["retention"] = retention_json(mounted)
     answer["unzip"] = unzip_json(mounted)
     answer["shared_pulls"] = shared_pulls_json(mounted)
+    answer["bending"] = bending_json(mounted)
+    answer["shaking"] = shaking_json(mounted)
     answer["evidence"] = [_evidence(mounted, mode) for mode in mounted.groups]
     answer["cases"] = _cases(mounted)
     return answer
@@ -163,7 +173,9 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
         "use": high(checks.use),
     }
     warm, longest = high(table.temperatures), high(mounted.thermal.longest_foot)
-    strain = high(mounted.thermal.strain)
+    strain, strain_use, bond_use = (
+        high(number) for number in (mounted.thermal.strain, checks.strain_use, checks.bond_use)
+    )
     total, turning = table.force_N, table.moment_Nm
     answers = []
     for number, case in enumerate(table.cases):
@@ -180,8 +192,11 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
             row |= {key: finite(column[number, mount]) for key, column in columns.items()}
             if case.family == "soak":
                 row["thermal_strain"] = finite(strain[number, mount])
+                row["strain_use"] = finite(strain_use[number, mount])
+                row["bond_use"] = finite(bond_use[number, mount])
                 row["longest_foot_m"] = finite(longest[number, mount])
             row |= _beside(table, number, mount)
+            row |= mount_bending_json(mounted, number, mount)
             row["foot"] = foot_json(mounted, number, mount)
             row["evidence"] = checks.level(number, mount)
             mounts.append(row)
@@ -198,6 +213,7 @@ def _cases(mounted: Mounted) -> list[dict[str, Any]]:
                 "parts": _parts(mounted, number),
                 "force_N": [finite(value) for value in total[number, HIGH]],
                 "moment_Nm": [finite(value) for value in turning[number, HIGH]],
+                "bending": case_bending_json(mounted, number),
                 "mounts": mounts,
             }
         )

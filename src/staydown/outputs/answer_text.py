@@ -11,6 +11,7 @@ from staydown.outputs.assumption_text import assumptions_text
 from staydown.outputs.cautions import cautions_for
 from staydown.outputs.columns import WIDTH, clean, cut, headline, listed, wrap
 from staydown.outputs.evidence_text import chain_text, claims_text, coupons_text, some
+from staydown.outputs.movement_text import movement_text
 from staydown.outputs.roof_text import item_rank, roof_text
 from staydown.outputs.sentences import lead_sentences
 from staydown.outputs.tables_text import case_table, mount_table
@@ -148,7 +149,7 @@ def _first_page(
 def _numbers(
     assessment: Assessment, assessed: ItemAssessment, width: int, *, verbose: bool
 ) -> list[list[str]]:
-    """Return what stands behind the word: mounts, cases, both falls, chain, tests, the reasons left over."""
+    """Return what stands behind the word: mounts, cases, both falls, movement, chain, tests, the reasons left over."""
     mounted, system = assessed.mounted, assessment.job.job.show
     if mounted is None:
         return []
@@ -157,6 +158,7 @@ def _numbers(
         mount_table(mounted, system, width),
         case_table(mounted, system, width, verbose=verbose),
         waterfall_text(assessment.job, assessed, width),
+        movement_text(mounted, system, width),
         chain_text(mounted, system, width),
         coupons_text(assessed, mounted, system, width),
         ["  The other reasons", *listed(rest, width, indent=4)] if rest else [],

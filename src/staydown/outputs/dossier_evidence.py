@@ -234,7 +234,7 @@ def _proven(mode: Mode, capacity: ModeCapacity, mounted: Mounted, system: str) -
     """Yield one row for each duration and temperature of the worst cases."""
     seen: set[tuple[str, str]] = set()
     for row in by_case(mounted):
-        if row.case.family == "soak" or len(seen) >= MOST_BOUNDS:
+        if row.pick.heat_only or len(seen) >= MOST_BOUNDS:
             continue
         answer = capacity.answer(row.pick.case, row.pick.mount)
         key = (lasting(row.case.exposure.lasts_s), amount(row.pick.temperature_K, "K", system))

@@ -8,7 +8,7 @@ import numpy as np
 
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.numbers import Number, at
-from staydown.foundation.quantities import lasting, shown
+from staydown.foundation.quantities import lasting
 from staydown.loads.load_case import LoadCase
 from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.amounts import (
@@ -38,6 +38,7 @@ from staydown.outputs.columns import cut
 from staydown.outputs.evidence_text import some
 from staydown.outputs.foot_section import foot_section
 from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pulling_cases, worst_in_tension
+from staydown.outputs.movement_text import movement_sentences
 from staydown.outputs.sentences import lead_sentences
 from staydown.retention.retention import TetherCheck
 from staydown.spread.build_demands import worst_over_average
@@ -167,7 +168,10 @@ def _mounts(mounted: Mounted, system: str) -> list[Block]:
         ("heat %", "right", 0.0),
     )
     rest = picks[len(rows) :]
-    note = "A negative pull presses. Heat: daily strain of the tape over what it is taken to stand."
+    note = (
+        "A negative pull presses. Heat: daily strain of the tape over what it is taken to stand, or what the bow uses "
+        "of the bond."
+    )
     if rest:
         note += f" {len(rest)} more mounts are used less: `staydown check --json` has them."
     return [table("Mounts, worst first, each in the case that uses it most", columns, rows, note=note)]
@@ -178,16 +182,16 @@ def _cases(mounted: Mounted, system: str) -> list[Block]:
     rows = []
     for row in every[:MOST_CASES]:
         case, found = row.case, row.pick
-        heat = case.family == "soak"
+        soak, heat = case.family == "soak", found.heat_only
         force = mounted.table.force_N[found.case, HIGH]
         rows.append(
             (
                 row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
                 lasting(case.exposure.lasts_s),
-                "-" if heat else bare_pair(at(case.air_speed, (found.case, HIGH, 0)), "m/s", system),
+                "-" if soak else bare_pair(at(case.air_speed, (found.case, HIGH, 0)), "m/s", system),
                 bare_pair(found.temperature_K, "K", system),
-                "-" if heat else bare_pair(float(np.hypot(force[0], force[1])), "N", system),
-                "-" if heat else bare_pair(float(force[2]), "N", system),
+                "-" if soak else bare_pair(float(np.hypot(force[0], force[1])), "N", system),
+                "-" if soak else bare_pair(float(force[2]), "N", system),
                 "heat only" if heat else bare_pair(found.pull_N, "N", system),
                 percent_pair(found.likely_use, found.use),
                 "assumed" if heat else found.level,
@@ -225,15 +229,7 @@ def _spread(mounted: Mounted, system: str) -> list[Block]:
             f"In {case_name(mounted.table.cases[case])} the worst foot carries {ratio:.2g} times the mean."
         )
     blocks = [heading("How the load spreads", 2), paragraph(told)]
-    flexible = demands.flexible
-    if flexible is None:
-        blocks.append(paragraph("The item is taken as rigid: its own stiffness is not known.", "note"))
-    else:
-        change = at(flexible.change, (case, HIGH, 0))
-        words = "" if np.isnan(change) else f"bending changes the worst pull by {100 * change:+.0f} %; "
-        sag = shown(at(flexible.sag, (case, HIGH, 0)), "m", system, 1)
-        counted = "counted" if flexible.counted else "shown, not counted: its stiffness is assumed"
-        blocks.append(paragraph(f"Flexible item: {words}it sags by {sag} at its lowest; {counted}.", "note"))
+    blocks.append(listing(movement_sentences(mounted, system), "How it moves and shakes", small=True))
     if mounted.shared:
         blocks.append(
             listing([one_shared.sentence for one_shared in mounted.shared], "Tape and screw in one pad")

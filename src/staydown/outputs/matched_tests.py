@@ -117,8 +117,10 @@ def _lasts(mounted: Mounted, rows: Sequence[int]) -> str:
 def _answer(mounted: Mounted, rows: Sequence[int]) -> str:
     found = worst_pick(mounted, cases=rows)
     case = mounted.table.cases[found.case]
-    if case.family == "soak":
+    if found.heat_only:
         return f"{percent(found.use)}, strain assumed"
+    if case.family == "soak":
+        return f"{case_name(case)}, bowed: {percent(found.use)} {found.level}"
     if found.peak_Pa <= 0.0 and found.shear_Pa <= 0.0:
         return "no load"
     return f"{case_name(case)}: {percent(found.use)} {found.level}"

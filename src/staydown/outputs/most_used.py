@@ -10,7 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staydown.assess import Mounted
-from staydown.foundation.numbers import Number
+from staydown.foundation.numbers import Number, at
 from staydown.loads.load_case import BANDS, LoadCase
 from staydown.strength.evidence_level import Level
 from staydown.verdict.checks import HIGH
@@ -31,7 +31,7 @@ class Pick:
     """One mount in one case. use: None where it pulls and nothing is proven. [N, Pa, K, 1]
 
     pull_N: away from the roof, negative where it presses; across_N: in the plane. temperature_K: of this
-    mount's bond. `likely_` is at the likely band.
+    mount's bond. heat_only: a soak in which no force decides. `likely_` is at the likely band.
     """
 
     case: int
@@ -48,6 +48,7 @@ class Pick:
     use: float | None
     likely_use: float | None
     level: Level
+    heat_only: bool
 
     @property
     def rank(self) -> tuple[int, float]:
@@ -98,7 +99,20 @@ def pick(mounted: Mounted, case: int, mount: int) -> Pick:
         use=known(HIGH),
         likely_use=known(LIKELY),
         level=checks.level(case, mount),
+        heat_only=bool(checks.soaks[case]) and not bow_decides(mounted, case, mount),
     )
+
+
+def bow_decides(mounted: Mounted, case: int, mount: int) -> bool:
+    """Return whether a soak is decided by what the bow of the item pulls, not by how heat shears the tape."""
+    checks = mounted.checks
+    if mounted.demands.bow is None or not checks.soaks[case] or checks.strain_decides()[case, mount]:
+        return False
+    tension, shear = (
+        float(_over_bands(use, checks.evidence.shape)[case, HIGH, mount])
+        for use in (checks.tension_use, checks.shear_use)
+    )
+    return not tension < shear  # of a rigid adhesive the heat shears; nothing proven speaks for neither
 
 
 def worst_pick(
@@ -154,9 +168,14 @@ def by_mount(mounted: Mounted, cases: Sequence[int] | None = None) -> list[Pick]
 
 
 def heat_use(mounted: Mounted, mount: int) -> float | None:
-    """Return the largest use of a mount in the soaks, None where there is no such case. [1]"""
+    """Return the largest use of a mount in the soaks, strain and bow, None where there is no such case. [1]"""
     soaks = [number for number, case in enumerate(mounted.table.cases) if case.family == "soak"]
     return worst_pick(mounted, cases=soaks, mounts=[mount]).use if soaks else None
+
+
+def strain_use(mounted: Mounted, mount: int) -> float:
+    """Return the use of the daily strain that the tape under a mount stands. [1]"""
+    return at(mounted.checks.strain_use, (0, 0, mount))
 
 
 def without_proof(mounted: Mounted, mount: int) -> bool:

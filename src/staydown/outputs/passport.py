@@ -304,7 +304,7 @@ def _proof_page(told: Told, system: str) -> list[Block]:
         blocks.append(words("No coupon of this product on this surface."))
     mounted = told.assessed.mounted
     if mounted is not None:
-        rows_of_cases = [row for row in by_case(mounted) if row.case.family != "soak"][:MOST_CASES]
+        rows_of_cases = [row for row in by_case(mounted) if not row.pick.heat_only][:MOST_CASES]
         cases = [
             (
                 case_name(row.case),

@@ -32,7 +32,8 @@ def lead_sentences(assessed: ItemAssessment, system: str) -> list[str]:
     decides = pick(mounted, top.case, top.mount)
     paragraphs = [LEADS[assessed.verdict.word]]
     if mounted.table.cases[top.case].family == "soak":
-        paragraphs.append(_heat(mounted, decides))
+        heat = _heat(mounted, decides) if decides.heat_only else _bow(mounted, decides, system)
+        paragraphs.append(heat)
         decides = worst_pull(mounted)
     paragraphs.append(_force(mounted, decides, system))
     return paragraphs
@@ -47,6 +48,17 @@ def _heat(mounted: Mounted, found: Pick) -> str:
     return (
         f"{head}: between hot and cold the tape under {name} is sheared each way by {percent(strain)} of its "
         f"thickness, {use}."
+    )
+
+
+def _bow(mounted: Mounted, found: Pick, system: str) -> str:
+    """Say what the bow of an item pulls at the worst pad for as long as the sun shines."""
+    case, name = mounted.table.cases[found.case], mounted.demands.mounts[found.mount]
+    told = f"{amount(found.peak_Pa, 'Pa', system)} at the pad's edge under {name}"
+    lasts = f"for {lasting(case.exposure.lasts_s)} at {amount(found.temperature_K, 'K', system)}"
+    return (
+        "Heat uses it most: its top hotter than its underside, the item would bow, and its mounts hold it down. That "
+        f"pulls {told}, {lasts}: {_against(mounted, found)}"
     )
 
 

@@ -24,7 +24,7 @@ ALONG = "→"
 
 
 def mount_table(mounted: Mounted, system: str, width: int) -> list[str]:
-    """Return the mounts, each in the case whose force decides, and what heat uses of its tape."""
+    """Return the mounts, each in the case whose force decides, and what heat uses of its tape and bond."""
     picks = by_mount(mounted, pulling_cases(mounted))
     rows = [
         (
@@ -65,16 +65,18 @@ def case_table(mounted: Mounted, system: str, width: int, *, verbose: bool) -> l
     )
     lines = ["  Cases, worst first, each at its worst mount", ""]
     lines += table(columns, [_case_cells(row, system) for row in shown], width)
-    lines += _note([row.pick for row in shown if row.case.family != "soak"], width)
+    lines += _note([row.pick for row in shown if not row.pick.heat_only], width)
     rest = rows[len(shown) :]
     return [*lines, *wrap(_rest(rest), width, first="  ")] if rest else lines
 
 
 def _load(found: Pick, system: str) -> str:
-    """Return the force away from the roof; where it presses, the force along the roof."""
+    """Return the force away from the roof; where it presses, the force along the roof, or that it tips the pad."""
     if found.pull_N > 0.0:
         return bare_pair(found.pull_N, "N", system)
-    return f"{ALONG} {bare_pair(found.across_N, 'N', system)}" if found.across_N > 0.0 else "none"
+    if found.across_N > 0.0:
+        return f"{ALONG} {bare_pair(found.across_N, 'N', system)}"
+    return "tips it" if found.peak_Pa > 0.0 else "none"
 
 
 def _note(picks: Sequence[Pick], width: int) -> list[str]:
@@ -86,7 +88,7 @@ def _note(picks: Sequence[Pick], width: int) -> list[str]:
 
 def _case_cells(row: CaseRow, system: str) -> tuple[str, ...]:
     case, found = row.case, row.pick
-    heat = case.family == "soak"
+    heat = found.heat_only
     return (
         row.name if case.family in ONLY_ONE_SEASON else f"{row.name}, {case.exposure.season}",
         lasting(case.exposure.lasts_s),

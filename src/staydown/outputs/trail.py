@@ -14,11 +14,16 @@ from staydown.foundation.numbers import Chosen, Derived, Given, Number, at
 from staydown.foundation.quantities import shown
 from staydown.job.written import Written
 from staydown.outputs.held_trail import held_numbers
+from staydown.outputs.movement_trail import movement_numbers
 from staydown.outputs.trail_path import PARTS, SEPARATOR, Names, find_path
+from staydown.spread.build_bow import BOWS_IN
 from staydown.verdict.checks import HIGH
 
 Index = tuple[int, int, int]
-ONLY_SOAK = ("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut")
+ONLY_SOAK = (
+    *("thermal strain", "longest foot", "thermal shear stress", "stress of a gap pressed shut"),
+    *("use of the strain", "use of the bond"),
+)
 BOTH = ("bond temperature", "use")
 FOOT_m = 0.3048  # exact by definition
 LONG_m = 10.0  # no longer told in millimetres and inches
@@ -73,7 +78,9 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
         for mount, mount_name in enumerate(mounted.demands.mounts):
             own = {one.name: one.number for one in beside if one.each_mount}
             for name, number in (each | own).items():
-                if (case.family == "soak") == (name in ONLY_SOAK) or name in BOTH or name in own:
+                heat = case.family == "soak"
+                bows = mounted.demands.bow is not None and case.name == BOWS_IN
+                if heat == (name in ONLY_SOAK) or bows or name in BOTH or name in own:
                     yield Trail(
                         names=(*head, mount_name, name),
                         number=number,
@@ -89,7 +96,7 @@ def _of_item(item: ItemAssessment, mounted: Mounted) -> Iterator[Trail]:
                 index=index,
             )
             yield Trail(names=(*head, f"{link.link.part} demand"), number=link.demand, index=index)
-    for names, number, index in held_numbers(mounted):
+    for names, number, index in (*held_numbers(mounted), *movement_numbers(mounted)):
         yield Trail(names=(item.item.name, *names), number=number, index=index)
 
 
@@ -128,6 +135,8 @@ def _each_mount(mounted: Mounted) -> dict[str, Number]:
         "longest foot": mounted.thermal.longest_foot,
         "thermal shear stress": mounted.thermal.stress,
         "stress of a gap pressed shut": mounted.thermal.fit_stress,
+        "use of the strain": checks.strain_use,
+        "use of the bond": checks.bond_use,
         "use": checks.use,
     }
 

@@ -20,6 +20,7 @@ FULL, GONE = "█", "░"
 WHOLE_Pa = {"metric": 100e3, "us": 690e3}  # 100 kPa and 100 psi: from here on no decimals
 LABEL, NUMBER = 27, 7
 MOST_NAME = 40
+BOW_HELD = "its bow, held down"  # in a soak no load is shared
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -51,7 +52,7 @@ def demand_steps(item: Item, mounted: Mounted, found: Pick) -> list[Step]:
     words = (
         "equal share of the net pull" if len(item.mount) > 1 else "net pull",
         "load factors",
-        "this mount, above its share",
+        "this mount, above its share" if mounted.table.cases[found.case].family != "soak" else BOW_HELD,
         "lever and tipping",
         "at the pad's edge",
     )

@@ -7,7 +7,7 @@ on the stiffest tape, which is where bending tells most; the rigid item, which i
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from math import ceil
 
@@ -20,7 +20,8 @@ from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread.build_pads import Pads
 from staydown.spread.build_solutions import HIGH, HINGED_CONDITION, Layout, Solutions, lay_out
 from staydown.spread.build_stiffness import ItemStiffness
-from staydown.spread.flexible import Flexibility, free_flexibility, gap_response, grips, hold
+from staydown.spread.contact import stop
+from staydown.spread.flexible import Flexibility, at_points, free_flexibility, gap_response, grips, hold
 from staydown.spread.hermite import Line
 from staydown.spread.plate import Grid, Stiffness
 from staydown.spread.pressure_field import build_fields, field
@@ -36,8 +37,25 @@ PLACES = (
     *("rear right corner", "right middle", "front right corner", "rear middle", "middle", "front middle"),
     *("rear left corner", "left middle", "front left corner"),
 )
+ROUND_OFF = 1e-9  # of the largest force [N] or moment [N m] of a bow
 _EVEN = 5  # points looked at along and across, the nine of PLACES among them
 _STIFF_TAPE = ", stiff tape"
+_ON_THE_ROOF = ", on the roof"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class OnTheRoof:
+    """Those ways of joining in which the item comes down on the roof in some case, the roof taking its share.
+
+    Row n belongs to solutions[solution[n]] and is rows[n] of the bending item. on: (n, M, 6, case) [N, N m].
+    roof: force of the roof, (n, points, case) [N].
+    """
+
+    solutions: Solutions
+    solution: Indices
+    rows: Indices
+    on: Array
+    roof: Array
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,7 +63,9 @@ class Bending:
     """What a bending item puts on its mounts; row n belongs to solutions[solution[n]] in band[n].
 
     layout: springs and levers of each row. on: (n, M, 6, case) [N, N m]. lift: (n, point, case) [m], the nine of
-    PLACES first. bowed: (n, M, 6) what a bow of curvature 1 puts on them. residual: largest relative error of
+    PLACES first. bowed: (n, M, 6) what a bow of curvature 1 puts on them, nothing where the tape is taken at its
+    stiff end; bowed_lift: (n, point) how it lifts
+    the points [m²]. touches: None where it stays above the roof. residual: largest relative error of
     balance. grid_cells: cells along and across.
     """
 
@@ -56,6 +76,8 @@ class Bending:
     on: Array
     lift: Array
     bowed: Array
+    bowed_lift: Array
+    touches: OnTheRoof | None
     residual: float
     grid_cells: tuple[int, int]
 
@@ -99,6 +121,8 @@ def build_bending(
     on = np.zeros((len(band), len(pads.names), 6, len(table.cases)))
     lift = np.zeros((len(band), _EVEN**2, len(table.cases)))
     bowed = np.zeros(on.shape[:-1])
+    bowed_lift = np.zeros(lift.shape[:-1])
+    stopped: list[tuple[Indices, Array, Array]] = []
     for number in np.unique(band):
         rows = np.flatnonzero(band == number)
         places, pick = _distinct(layout.point[rows, :, :2], pads_m)
@@ -114,7 +138,21 @@ def build_bending(
         acts = np.r_[:count, count + 1 : count + 7]
         on[rows] = solved.on_mounts[..., acts] @ loads
         lift[rows] = solved.lift[..., acts] @ loads
-        bowed[rows] = solved.on_mounts[..., count]
+        # the stiff end of a tape's band is that of a cool one; a bow acts for hours at the hottest
+        warm = solutions.everywhere[solution[rows]]
+        bowed[rows] = warm[:, None, None] * _without_round_off(solved.on_mounts[..., count])
+        bowed_lift[rows] = solved.lift[..., count]
+        down = (lift[rows] < -item.gap_m).any(axis=(1, 2)) & (item.gap_m > 0.0)
+        if down.any():
+            mine = rows[down]
+            told = stop(
+                _stops(grid, stiffness.at_band(number), stiffness.framed, tuple(map(tuple, places))),
+                (pick[down], layout.point[mine], layout.springs[mine], _middle(item)),
+                (on[mine], lift[mine]),
+                item.gap_m,
+            )
+            stopped.append((mine, told.on, told.roof))
+    touches = _on_the_roof(solutions, solution, stopped)
     return Bending(
         solutions=solutions,
         solution=solution,
@@ -123,7 +161,12 @@ def build_bending(
         on=on,
         lift=lift,
         bowed=bowed,
-        residual=_residual(on, layout.point, load[band]),
+        bowed_lift=bowed_lift,
+        touches=touches,
+        residual=max(
+            _residual(on, layout.point, load[band]),
+            0.0 if touches is None else _residual_on_roof(touches, grid, layout.point, load[band]),
+        ),
         grid_cells=(grid.along.cells, grid.across.cells),
     )
 
@@ -238,15 +281,22 @@ def _solutions(rigid: Solutions, tape: Tape, card: TapeClassCard) -> Solutions:
         shear = np.concatenate([shear, np.full(len(every), stiff_shear)])
         counts = np.concatenate([counts, ~counts])
         every = np.tile(every, 2)
+    return replace(
+        _picked(rigid, every, names), tension_modulus_Pa=tension, shear_modulus_Pa=shear, everywhere=counts
+    )
+
+
+def _picked(solutions: Solutions, which: Indices, names: Sequence[str]) -> Solutions:
+    """Return some of the solutions by other names."""
     return Solutions(
         names=tuple(names),
-        clamped=rigid.clamped[every],
-        tension_modulus_Pa=tension,
-        shear_modulus_Pa=shear,
-        holds=rigid.holds[every],
-        side_along=rigid.side_along[every],
-        side_across=rigid.side_across[every],
-        everywhere=counts,
+        clamped=solutions.clamped[which],
+        tension_modulus_Pa=solutions.tension_modulus_Pa[which],
+        shear_modulus_Pa=solutions.shear_modulus_Pa[which],
+        holds=solutions.holds[which],
+        side_along=solutions.side_along[which],
+        side_across=solutions.side_across[which],
+        everywhere=solutions.everywhere[which],
     )
 
 
@@ -283,9 +333,52 @@ def _flexibility(
 
 
 @lru_cache(maxsize=16)
+def _stops(
+    grid: Grid, stiffness: Stiffness, framed: bool, places: tuple[tuple[float, ...], ...]
+) -> Flexibility:
+    """Return the free item's flexibility under unit forces of the roof at its points."""
+    place, points = np.array(places), points_of(grid)
+    held = grips(grid, place[:, :2], place[:, 2:], framed)
+    return free_flexibility(
+        grid, stiffness, held, at_points(grid, points).T, np.zeros((grid.unknowns, 0)), points
+    )
+
+
+@lru_cache(maxsize=16)
 def _loads(grid: Grid, centres: tuple[tuple[float, ...], ...]) -> Array:
     """Return the pressure of every centre on the plate's unknowns, of unit size; they do not know the feet."""
     return np.stack([field(grid, *centre) for centre in centres], axis=1)
+
+
+def _on_the_roof(
+    solutions: Solutions, solution: Indices, stopped: Sequence[tuple[Indices, Array, Array]]
+) -> OnTheRoof | None:
+    """Return the rows that come down on the roof, each way of joining once by a name of its own."""
+    if not stopped:
+        return None
+    rows, on, roof = (np.concatenate(parts) for parts in zip(*stopped, strict=True))
+    each, number = np.unique(solution[rows], return_inverse=True)
+    return OnTheRoof(
+        solutions=_picked(solutions, each, [f"{solutions.names[one]}{_ON_THE_ROOF}" for one in each]),
+        solution=number,
+        rows=rows,
+        on=on,
+        roof=roof,
+    )
+
+
+def _residual_on_roof(touches: OnTheRoof, grid: Grid, point_m: Array, load: Array) -> float:
+    """Return the largest error of a balance with the forces of the roof among the loads."""
+    x, y = points_of(grid).T
+    up = np.stack([np.ones_like(x), y, -x])
+    lifted = load[touches.rows].copy()
+    lifted[:, 2:5] += up @ touches.roof
+    return _residual(touches.on, point_m[touches.rows], lifted)
+
+
+def _without_round_off(on: Array) -> Array:
+    """Return what a bow puts on the mounts; round-off must not count as a pull or a push that wants a test."""
+    return np.where(np.abs(on) < ROUND_OFF * np.abs(on).max(), 0.0, on)
 
 
 def _residual(on: Array, point_m: Array, load: Array) -> float:

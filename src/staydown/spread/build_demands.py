@@ -19,12 +19,13 @@ from staydown.spread import foot_laws
 from staydown.spread import pad_laws as laws
 from staydown.spread.bending_laws import spring_in_series
 from staydown.spread.build_bending import Bending, build_bending, combined
+from staydown.spread.build_bow import bow_by_case, free_bow, over_cases
 from staydown.spread.build_flexible import build_flexible, stiffness_inputs
 from staydown.spread.build_foot import build_feet, edge_stress, peak_on_foot
 from staydown.spread.build_lap import build_lap
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
-from staydown.spread.build_stiffness import build_stiffness
+from staydown.spread.build_stiffness import build_stiffness, unusual_stiffness
 from staydown.spread.demands import Demands
 from staydown.spread.doubts import doubts
 from staydown.spread.feet import Feet
@@ -132,16 +133,23 @@ def build_demands(
     # bending joins the decision where it rests on the item's own stiffness; by its kind alone it is shown
     counted = bending if stiffness is not None and stiffness.own else None
     solutions = rigid if counted is None else combined(rigid, counted.solutions)
-    rows = _rows(solved, counted, len(rigid.names), table)
+    if counted is not None and counted.touches is not None:
+        solutions = combined(solutions, counted.touches.solutions)
+    free = None if stiffness is None else free_bow(item, item_place, cards)
+    bow = None if free is None else bow_by_case(free, table)
+    rows = _rows(solved, counted, len(rigid.names), table, bow)
     solution, on_springs = _worst(rows, pads, feet, len(solutions.names))
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
     residual = max(balance_error(solved.point, solved.matrix), counted.residual if counted else 0.0)
     inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
     flexible = None
     if stiffness is not None and bending is not None:
-        inputs |= stiffness_inputs(stiffness) if counted else {}
-        if depth == "all":
-            flexible = build_flexible(item, item_place, cards, table, stiffness, bending, solved)
+        if counted is not None and bow is not None:
+            inputs |= stiffness_inputs(stiffness) | {"bow_one_per_m": bow}
+        if depth == "all" and free is not None and bow is not None:
+            flexible = build_flexible(
+                item, item_place, tape, tape_place, cards, table, stiffness, bending, solved, (free, bow)
+            )
     inputs["balance_error"] = given(
         residual, "1", "calculation", "largest error of any balance, over the load"
     )
@@ -177,10 +185,12 @@ def build_demands(
         lap=build_lap(item, item_place, tape, tape_place, cards, feet, shear),
         residual=residual,
         flexible=flexible,
+        bow=bow if counted is not None else None,
         findings=()
         if lost
         else (
             *doubts(item_place, pads, rigid, solved, cards.planning["pad_rotation_share"]),
+            *unusual_stiffness(item, item_place, cards),
             *(flexible.findings if flexible else ()),
         ),
     )
@@ -214,21 +224,33 @@ def worst_over_average(demands: Demands, case: int, band: int) -> float:
     return largest / mean if mean > 0.0 else math.inf
 
 
-def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable) -> _Rows:
+def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable, bow: Number | None) -> _Rows:
     """Return what every solved row puts on the springs, rigid rows first; `rigid` counts the rigid solutions."""
     mounts = solved.point.shape[1]
     loads = np.concatenate([table.force_N, table.moment_Nm], axis=-1).transpose(1, 2, 0)[solved.band]
     on = (solved.matrix.reshape(-1, 6 * mounts, 6) @ loads).reshape(-1, mounts, 6, len(table.cases))
     levers = np.stack([solved.lever_along, solved.lever_across, solved.height])
-    if bending is None:
+    if bending is None or bow is None:
         return _Rows(solution=solved.solution, band=solved.band, levers=levers, on=on)
     layout = bending.layout
+    bowed = bending.bowed[..., None] * over_cases(bow, table)[:, bending.band].T[:, None, None, :]
     more = np.stack([layout.lever_along, layout.lever_across, layout.height])
-    return _Rows(
+    found = _Rows(
         solution=np.concatenate([solved.solution, rigid + bending.solution]),
         band=np.concatenate([solved.band, bending.band]),
         levers=np.concatenate([levers, more], axis=1),
-        on=np.concatenate([on, bending.on]),
+        on=np.concatenate([on, bending.on + bowed]),
+    )
+    touches = bending.touches
+    if touches is None:
+        return found
+    # how hard the roof is nobody knows: without it, and on a roof that does not give, whichever is worse
+    past = rigid + len(bending.solutions.names)
+    return _Rows(
+        solution=np.concatenate([found.solution, past + touches.solution]),
+        band=np.concatenate([found.band, bending.band[touches.rows]]),
+        levers=np.concatenate([found.levers, more[:, touches.rows]], axis=1),
+        on=np.concatenate([found.on, touches.on]),
     )
 
 

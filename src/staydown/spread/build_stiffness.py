@@ -88,8 +88,10 @@ def build_stiffness(item: Item, place: str, cards: Cards) -> ItemStiffness | Non
 
 
 def unusual_stiffness(item: Item, place: str, cards: Cards) -> Iterator[Finding]:
-    """Yield a question for each typed stiffness that is far from the usual band of the item's kind."""
+    """Yield a question for each typed stiffness that is far from what is usual, or that counts for nothing."""
     kind = _kind(item, cards)
+    yield from _without_use(item, place, kind)
+    yield from _unusual_twist(item, place, kind, cards)
     for name, unit in (("frame_bending_stiffness_N_m2", "Nm2"), ("laminate_bending_stiffness_Nm", "Nm")):
         value, usual = getattr(item, name), getattr(kind, key_of(name), None)
         if value is None or usual is None:
@@ -106,6 +108,49 @@ def unusual_stiffness(item: Item, place: str, cards: Cards) -> Iterator[Finding]
             hint=f"usual is {shown(usual.low, unit)} to {shown(usual.high, unit)}; is it right?",
             grade="warning",
         )
+
+
+def _without_use(item: Item, place: str, kind: KindCard | None) -> Iterator[Finding]:
+    """Yield what a frame is worth whose laminate nobody knows, or a twist without a frame: nothing."""
+    laminate = item.laminate_bending_stiffness_Nm or (kind and kind.laminate_bending_stiffness)
+    frame = item.frame_bending_stiffness_N_m2 or (kind and kind.frame_bending_stiffness)
+    for name, other, known in (
+        ("frame_bending_stiffness_N_m2", "laminate_bending_stiffness", laminate),
+        ("frame_torsion_stiffness_N_m2", "frame_bending_stiffness", frame),
+    ):
+        if getattr(item, name) is not None and not known:
+            yield Finding(
+                file="job.toml",
+                line=None,
+                key=f"{place}.{key_of(name)}",
+                value="",
+                rule=f"counts for nothing without {other}: neither typed nor usual for its kind",
+                hint=f"give {other} too, or leave both out",
+                grade="warning",
+            )
+
+
+def _unusual_twist(item: Item, place: str, kind: KindCard | None, cards: Cards) -> Iterator[Finding]:
+    """Yield a question where a profile is stiffer or softer in twist than its bending stiffness makes likely."""
+    twist, frame = item.frame_torsion_stiffness_N_m2, item.frame_bending_stiffness_N_m2
+    if frame is None and kind is not None and kind.frame_bending_stiffness is not None:
+        frame = kind.frame_bending_stiffness.likely
+    if twist is None or frame is None:
+        return
+    share = cards.planning["frame_twist_share"].band
+    least, most = share.low * frame, share.high * frame
+    if least / FAR_FROM_USUAL <= twist <= most * FAR_FROM_USUAL:
+        return
+    word = "softer" if twist < least else "stiffer"
+    yield Finding(
+        file="job.toml",
+        line=None,
+        key=f"{place}.frame_torsion_stiffness",
+        value="",
+        rule=f"{word} in twist than a profile of that bending stiffness is likely to be: {shown(twist, 'Nm2')}",
+        hint=f"usual is {shown(least, 'Nm2')} to {shown(most, 'Nm2')}; is it right?",
+        grade="warning",
+    )
 
 
 def _kind(item: Item, cards: Cards) -> KindCard | None:

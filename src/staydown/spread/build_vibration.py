@@ -33,6 +33,10 @@ ROADS = ("A", "B", "C", "D", "E", "F")
 CELL_m, FEWEST_CELLS, MOST_CELLS = 0.25, 3, 6
 REFERENCE = definition(0.1, "1/m", "ISO 8608: spectra are given at 0.1 cycle per metre")
 PEAK = definition(3.0, "1", "three standard deviations count as the peak")
+# Common practice, no source: large panels on few feet swing at 6 Hz and more; a body on its springs at 1 to 2 Hz
+SLOWEST_Hz = 4.0
+# An item so long bends; one that swings nearly as a rigid one is asked about; common practice, no source
+LONG_m, NEARLY_RIGID = 1.0, 0.9
 _SOFTER = ("high", "likely", "low")
 _MOTION = tuple(
     Law(
@@ -122,6 +126,7 @@ def build_vibration(
             vortex_number=planning["vortex_number"].decided,
         ),
         findings=(
+            *_unlikely(item, place, lowest, motions, stiffness),
             *_meeting(place, lowest, vortices, planning["shedding_margin"]),
             *_rough(place, roads, planning["bump"]),
         ),
@@ -293,6 +298,53 @@ def _road(road: str, frequency: Number, speed: Number, planning: Mapping[str, Pl
             spectrum_m2_per_s3=spectrum,
         ),
     )
+
+
+def _unlikely(
+    item: Item,
+    place: str,
+    lowest: Number,
+    motions: tuple[tuple[str, Number], ...],
+    stiffness: ItemStiffness | None,
+) -> Iterator[Finding]:
+    """Yield a question where an item swings slower than is likely, or with its typed stiffness as if it were rigid."""
+    likely = BANDS.index("likely")
+    swings = float(np.asarray(lowest.value).reshape(-1)[likely])
+    rigid = min(float(np.asarray(number.value).reshape(-1)[likely]) for _, number in motions[2:5])
+    typed_key = next(
+        (
+            f"{place}.{key}_bending_stiffness"
+            for key, value in (
+                ("frame", item.frame_bending_stiffness_N_m2),
+                ("laminate", item.laminate_bending_stiffness_Nm),
+            )
+            if value is not None
+        ),
+        place,
+    )
+    if swings < SLOWEST_Hz:
+        yield Finding(
+            file="job.toml",
+            line=None,
+            key=typed_key,
+            value="",
+            rule=f"it would swing up and down at {shown(swings, 'Hz')}, softer or heavier than anything on a roof is"
+            " likely to be",
+            hint="are its stiffness, its mass and the places of its mounts right? Such an item flaps in the wind",
+            grade="warning",
+        )
+    own = stiffness is not None and stiffness.own
+    if own and max(item.length_m, item.width_m) >= LONG_m and swings > NEARLY_RIGID * rigid:
+        yield Finding(
+            file="job.toml",
+            line=None,
+            key=typed_key,
+            value="",
+            rule=f"it would swing at {shown(swings, 'Hz')}, as a rigid item would on its tape ({shown(rigid, 'Hz')}):"
+            " stiffer than one of its length is likely to be",
+            hint="is the stiffness right, and is it that of one profile, and of 1 m of width of the laminate?",
+            grade="warning",
+        )
 
 
 def _meeting(place: str, lowest: Number, vortices: Number, margin_card: PlanningValue) -> Iterator[Finding]:

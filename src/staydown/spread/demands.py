@@ -19,8 +19,10 @@ class FlexibleAnswer:
     pull: of the clamped bending item on the likely tape [N], (case, band, mount). change: of the worst mount
     against the clamped rigid item [1], (case, band, 1), not a number where no mount is pulled. lift: of each of
     `places` [m], +z up. sag: how far the lowest of 25 points comes down [m]. gap_closed: share of the gap that this
-    uses up, from 1 on it touches the roof; None for an item without a gap. bow: height of the free item's bow in
-    the sun [m]; bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...). counted: the
+    uses up, from 1 on it touches the roof; None for an item without a gap. roof: force of the roof where it
+    touches [N], (case, band, 1); lift and sag are as if no roof were there. bow: height of the free item's bow in
+    the sun [m]; bow_pull: what holding it down pulls at each mount [N], both over (1, band, ...). Lift and sag of
+    the hot soak are by the bow. counted: the
     demands have the bending solutions among theirs, since the item's own stiffness is known. residual: error of
     balance.
     """
@@ -31,6 +33,7 @@ class FlexibleAnswer:
     lift: Number
     sag: Number
     gap_closed: Number | None
+    roof: Number
     bow: Number
     bow_pull: Number
     counted: bool
@@ -52,6 +55,7 @@ class Demands:
     the shear of the pads piles up.
     residual: largest relative error of force and moment balance over all solutions.
     flexible: what the item's bending changes; None where its stiffness is not known, it is then taken as rigid.
+    bow: curvature that the mounts hold down, over (case, band, 1) [1/m]; None where bending is not counted.
     """
 
     mounts: tuple[str, ...]
@@ -70,4 +74,5 @@ class Demands:
     lap: Lap
     residual: float
     flexible: FlexibleAnswer | None = None
+    bow: Number | None = None
     findings: tuple[Finding, ...] = ()

@@ -128,7 +128,7 @@ def free_flexibility(
     """
     framed = stiffness.frame_twist_N_m2 > 0.0
     works_on = np.concatenate([held.columns, twist_bars(grid) * framed], axis=1)
-    looks_at = _outer(grid.along.value(points_m[:, 0]), grid.across.value(points_m[:, 1]))
+    looks_at = at_points(grid, points_m)
     moved = give(assemble(grid, stiffness), np.concatenate([works_on, loads], axis=1))
     moved = np.concatenate([moved, shapes], axis=1)
     mine = works_on.shape[1]
@@ -144,6 +144,14 @@ def free_flexibility(
         at_points_by_loads=looks_at @ moved[:, mine:],
         points_m=points_m,
     )
+
+
+def at_points(grid: Grid, points_m: Array) -> Array:
+    """Return how much of each of the plate's unknowns lifts each point: shape (points, n).
+
+    The same is the work of a unit force there: its transpose is such forces as loads.
+    """
+    return _outer(grid.along.value(points_m[:, 0]), grid.across.value(points_m[:, 1]))
 
 
 def hold(

@@ -9,7 +9,6 @@ import numpy as np
 
 from staydown.evidence.chain import ChainLink
 from staydown.foundation.numbers import Number, at, derive
-from staydown.loads.load_case import CaseTable
 from staydown.spread.demands import Demands
 from staydown.verdict import use_laws
 from staydown.verdict.checks import HIGH, Checks
@@ -32,9 +31,7 @@ class CheckedLink:
     use: float | None
 
 
-def check_chain(
-    links: Sequence[ChainLink], table: CaseTable, demands: Demands, checks: Checks
-) -> tuple[CheckedLink, ...]:
+def check_chain(links: Sequence[ChainLink], demands: Demands, checks: Checks) -> tuple[CheckedLink, ...]:
     """Return every link with its demand, strength and use.
 
     A link that was loaded in the pull-offs is used as much as the bond; its strength is the demand over that use.
@@ -44,8 +41,8 @@ def check_chain(
     )
     shape = checks.evidence.shape
     largest = np.broadcast_to(np.asarray(pull.value, dtype=float), shape)[:, HIGH, :]
-    use = checks.use_at_high()
-    bonded = np.array([case.family != "soak" for case in table.cases])
+    use = checks.bond_use_at_high()
+    bonded = ~checks.soaks | (demands.bow is not None)
     checked = []
     for link in links:
         mount = demands.mounts.index(link.mount)

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from staydown.foundation.exposure import Mode
-from staydown.foundation.numbers import Chosen, Number, derive
+from staydown.foundation.numbers import Chosen, Number, definition, derive
 from staydown.library.cards import PlanningValue
 from staydown.loads.load_case import BANDS, CaseTable
 from staydown.spread.build_thermal import Thermal
@@ -21,6 +21,7 @@ from staydown.verdict.proven_modes import in_tension, sheared_ends
 
 NONE, INFERRED, COVERED = 0, 1, 2
 HIGH = BANDS.index("high")
+NOT_STRAINED = definition(0.0, "1", "a rigid adhesive: its stress is judged and not its strain")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -29,12 +30,17 @@ class Checks:
 
     use: NaN where something pulls and nothing is proven. tension_proven, shear_proven [Pa], peel_proven [N/m].
     sheared: the shear that is judged; relieved: at the other end of the pad [Pa].
+    strain_use: of the strain that a tape stands daily, over (1, 1, mount); 0 for a rigid adhesive, which is judged by
+    its stress. bond_use: of what is proven of the bond, the same as use but in the soaks.
     evidence_of: the same for tension, shear and peel alone, COVERED where nothing pulls, slides or peels.
-    hopeless: (case, mount), even the middle of the population of coupons lies below the demand.
+    hopeless: (case, mount), even the middle of the population of coupons lies below the demand. moved: (case, mount),
+    heat alone strains the pad beyond the favourable end of what its tape stands.
     shear_inferred: shear was taken as a share of tension.
     """
 
     use: Number
+    strain_use: Number
+    bond_use: Number
     tension_use: Number
     shear_use: Number
     peel_use: Number
@@ -43,14 +49,25 @@ class Checks:
     peel_proven: Number
     sheared: Number
     relieved: Number
+    soaks: NDArray[np.bool_]
     evidence: NDArray[np.int64]
     evidence_of: Mapping[Mode, NDArray[np.int64]]
     hopeless: NDArray[np.bool_]
+    moved: NDArray[np.bool_]
     shear_inferred: bool
 
     def use_at_high(self) -> NDArray[np.float64]:
         """Return the deciding use, at the high band. [1], shape (case, mount)"""
         return self.use_over_bands()[:, HIGH, :]
+
+    def bond_use_at_high(self) -> NDArray[np.float64]:
+        """Return the use of the bond, at the high band, NaN where nothing is proven. [1], shape (case, mount)"""
+        return _full(self.bond_use, self.evidence.shape)[:, HIGH, :]
+
+    def strain_decides(self) -> NDArray[np.bool_]:
+        """Return where the daily strain of the tape decides and no force does. shape (case, mount)"""
+        strain = _full(self.strain_use, self.evidence.shape)[:, HIGH, :]
+        return self.soaks[:, None] & (self.use_at_high() <= strain)
 
     def use_over_bands(self) -> NDArray[np.float64]:
         """Return the use over all bands. [1], shape (case, band, mount)"""
@@ -105,12 +122,11 @@ def build_checks(
         second_use=derive(use_laws.strain_use, strain=thermal.fit, limit=planning["fit_limit"].decided),
     )
     soak = np.array([case.family == "soak" and not thermal.rigid for case in table.cases])
-    value = np.where(
-        soak[:, None, None],
-        np.broadcast_to(np.asarray(strained.value, dtype=float), shape),
-        np.broadcast_to(np.asarray(bonded.value, dtype=float), shape),
-    )
-    use = Chosen(value=value, unit="1", axis=0, items=tuple(strained if s else bonded for s in soak))
+    heated: Number = strained
+    if demands.bow is not None:
+        heated = derive(use_laws.use_in_heat, strain_use=strained, bond_use=bonded)
+    value = np.where(soak[:, None, None], _full(heated, shape), _full(bonded, shape))
+    use = Chosen(value=value, unit="1", axis=0, items=tuple(heated if s else bonded for s in soak))
     pulls = _full(demands.peak_tension, shape) > 0.0
     slides = _full(sheared, shape) > 0.0
     evidence_of = _evidence(
@@ -118,18 +134,18 @@ def build_checks(
     )
     peels = _full(demands.peel, shape) > 0.0
     evidence_of["peel"] = np.where(peels, np.broadcast_to(_codes(peel, len(table.cases)), shape), COVERED)
+    # a soak rests on no coupon but where a bow pulls; nothing else pulls there
     evidence = np.minimum.reduce(list(evidence_of.values()))
-    evidence[soak] = COVERED
     limit = planning["thermal_strain_limit"].band.high
     peak = _full(demands.peak_tension, shape)[:, HIGH, :]
     hopeless = _hopeless(capacity.get("tension"), peak)
     hopeless |= _hopeless(capacity.get("cleavage"), peak) & tension.pried_as_hard[:, HIGH, :]
     hopeless |= _hopeless(peel, _full(demands.peel, shape)[:, HIGH, :])
-    hopeless[soak] = (
-        np.broadcast_to(np.asarray(thermal.least.value).reshape(1, -1), (int(soak.sum()), shape[2])) > limit
-    )
+    moved = soak[:, None] & (np.asarray(thermal.least.value).reshape(1, -1) > limit)
     return Checks(
         use=use,
+        strain_use=NOT_STRAINED if thermal.rigid else strained,
+        bond_use=bonded,
         tension_use=tension_use,
         shear_use=shear_use,
         peel_use=peel_use,
@@ -138,9 +154,11 @@ def build_checks(
         peel_proven=peel_proven,
         sheared=sheared,
         relieved=relieved,
+        soaks=np.array([case.family == "soak" for case in table.cases]),
         evidence=evidence,
         evidence_of=evidence_of,
-        hopeless=hopeless,
+        hopeless=hopeless | moved,
+        moved=np.broadcast_to(moved, (shape[0], shape[2])),
         shear_inferred=shear is None,
     )
 

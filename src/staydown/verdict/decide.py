@@ -81,18 +81,18 @@ def _percent(use: float | None) -> str:
 def _hopeless(brief: Brief) -> list[str]:
     checks = brief.checks
     over = checks.hopeless & (np.nan_to_num(checks.use_at_high()) > 1.0)
-    over &= checks.evidence[:, HIGH, :] == COVERED
+    over &= (checks.evidence[:, HIGH, :] == COVERED) | checks.moved
     if not over.any():
         return []
     use = np.where(over, checks.use_at_high(), -1.0)
     case, mount = np.unravel_index(use.argmax(), use.shape)
     names = sorted({brief.table.cases[int(c)].name for c in np.nonzero(over)[0]})
-    thermal = brief.table.cases[int(case)].family == "soak"
     why = (
         "heat moves the pad further than even the favourable end of what such a tape stands daily"
-        if thermal
+        if checks.moved[case, mount]
         else "even the middle of your coupons lies below it, so more of the same cannot help"
     )
+    why += _by_bow(brief, int(case), int(mount))
     return [
         f"{brief.demands.mounts[int(mount)]} in {brief.case_name(int(case))} needs {_percent(float(use[case, mount]))} "
         f"of what is proven: {why} ({len(names)} case{'s' if len(names) > 1 else ''}: {', '.join(names[:4])})"
@@ -108,14 +108,16 @@ def _doubts(brief: Brief) -> list[str]:
         case, mount = np.unravel_index(np.nan_to_num(use).argmax(), use.shape)
         doubts.append(
             f"{brief.demands.mounts[int(mount)]} in {brief.case_name(int(case))} needs "
-            f"{_percent(float(use[case, mount]))} of what is proven ({_cases(brief, over)})"
+            f"{_percent(float(use[case, mount]))} of what is proven{_by_bow(brief, int(case), int(mount))} "
+            f"({_cases(brief, over)})"
         )
     unknown = np.minimum(checks.evidence_of["tension"], checks.evidence_of["shear"])[:, HIGH, :] == NONE
-    unknown &= level == NONE  # a soak rests on no coupon
+    unknown &= level == NONE
     if unknown.any():
         doubts.extend(_missing(brief, unknown))
     doubts.extend(foot_doubts(brief))
-    weak = (level == INFERRED) & (np.nan_to_num(use) > limit)
+    # the strain that a tape stands daily needs no coupon: what the bow pulls in a soak does
+    weak = (level == INFERRED) & (np.nan_to_num(checks.bond_use_at_high()) > limit)
     if weak.any():
         doubts.append(f"inferred, not tested, and used over {100 * limit:.0f} %: {_cases(brief, weak)}")
     doubts.extend(_uncovered_duration(brief))
@@ -135,6 +137,17 @@ def _doubts(brief: Brief) -> list[str]:
     )
     doubts.extend(_not_redundant(brief))
     return list(dict.fromkeys(doubts))
+
+
+def _by_bow(brief: Brief, case: int, mount: int) -> str:
+    """Return that the bow of the item is what pulls in a soak, with what helps."""
+    checks = brief.checks
+    if not checks.soaks[case] or brief.demands.bow is None or checks.strain_decides()[case, mount]:
+        return ""
+    return (
+        "; its mounts hold down the bow of an item that is hotter on top: measure how much hotter it gets "
+        "(hotter_top), or let air under it"
+    )
 
 
 def _not_redundant(brief: Brief) -> list[str]:
@@ -203,12 +216,13 @@ def _names(brief: Brief, rows: Sequence[int]) -> str:
 
 def _uncovered_duration(brief: Brief) -> list[str]:
     """Return the classes of duration whose most used case is only inferred."""
-    use = np.nan_to_num(brief.checks.use_at_high())
+    use = np.nan_to_num(brief.checks.bond_use_at_high())
+    bowed = brief.demands.bow is not None
     least = float(brief.planning["negligible_use"].decided.value)
     doubts = []
     classes: dict[str, list[int]] = {}
     for index, case in enumerate(brief.table.cases):
-        if case.family != "soak":
+        if case.family != "soak" or bowed:
             classes.setdefault(case.exposure.duration_class, []).append(index)
     for name, rows in classes.items():
         part = use[rows, :]

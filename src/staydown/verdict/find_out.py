@@ -59,9 +59,7 @@ def _uncovered(brief: Brief, mode: Mode) -> list[int]:
     own = checks.tension_use if mode == "tension" else checks.shear_use
     use = np.broadcast_to(np.asarray(own.value, dtype=float), checks.evidence.shape)[:, HIGH, :]
     wanted = ((level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)) & (_stress(brief, mode) > 0.0)
-    return [
-        int(row) for row in np.nonzero(wanted.any(axis=1))[0] if brief.table.cases[int(row)].family != "soak"
-    ]
+    return [int(row) for row in np.nonzero(wanted.any(axis=1))[0]]
 
 
 def _stress(brief: Brief, mode: Mode) -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:

@@ -56,16 +56,14 @@ def _high(brief: Brief, number: Number) -> np.ndarray[tuple[int, ...], np.dtype[
     return np.broadcast_to(np.asarray(number.value, dtype=float), brief.checks.evidence.shape)[:, HIGH, :]
 
 
-def _rows(brief: Brief, wanted: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> list[int]:
-    return [
-        int(row) for row in np.nonzero(wanted.any(axis=1))[0] if brief.table.cases[int(row)].family != "soak"
-    ]
+def _rows(wanted: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]) -> list[int]:
+    return [int(row) for row in np.nonzero(wanted.any(axis=1))[0]]
 
 
 def _unproven_peel(brief: Brief) -> list[str]:
     level = brief.checks.evidence_of["peel"][:, HIGH, :]
     loose = level == NONE
-    rows = _rows(brief, loose)
+    rows = _rows(loose)
     if not rows:
         return []
     feet, peel = brief.demands.feet, _high(brief, brief.demands.peel)
@@ -92,7 +90,7 @@ def peels_wanted(brief: Brief) -> list[tuple[bool, str]]:
     """Return the peel coupons worth making, pulled and hung apart; True where no coupon speaks for the edge yet."""
     level = brief.checks.evidence_of["peel"][:, HIGH, :]
     peel, use = _high(brief, brief.demands.peel), _high(brief, brief.checks.peel_use)
-    rows = _rows(brief, ((level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)) & (peel > 0.0))
+    rows = _rows(((level != COVERED) | (np.nan_to_num(use, nan=2.0) > 1.0)) & (peel > 0.0))
     cases = brief.table.cases
     reach_K = float(brief.planning["temperature_reach"].decided.value)
     wanted = []

@@ -126,6 +126,30 @@ def larger_use(first_use: Value, second_use: Value) -> Value:
 
 @law(
     unit="1",
+    source="definition: either alone decides; what nobody proved of the bond cannot hide a strain over its limit",
+    method="larger of both; the strain's where it is over 1 and nothing is proven of the bond",
+)
+def use_in_heat(strain_use: Value, bond_use: Value) -> Value:
+    """Return the use of a pad in a soak: of the strain that its tape stands, and of its bond by what the bow pulls. [1]
+
+    Parameters
+    ----------
+    strain_use : float
+        Use of the strain that a tape stands daily. [1]
+    bond_use : float
+        Use of what is proven of the bond, NaN where it is pulled and nothing is. [1]
+
+    Examples
+    --------
+    >>> float(use_in_heat(0.6, 0.8)), float(use_in_heat(1.2, float("nan"))), float(use_in_heat(0.6, float("nan")))
+    (0.8, 1.2, nan)
+    """
+    hidden = np.isnan(bond_use) & (np.asarray(strain_use) > 1.0)
+    return np.where(hidden, strain_use, np.maximum(strain_use, bond_use))
+
+
+@law(
+    unit="1",
     equation="u = where(w > 0, w / c, 0)",
     symbols={"w": "line_load_N_per_m", "c": "proven_N_per_m"},
     source="definition: demand over what is proven; nothing is used where nothing peels",

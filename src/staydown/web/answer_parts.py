@@ -13,7 +13,7 @@ from staydown.outputs import dossier_pictures
 from staydown.outputs.amounts import amount, case_name, percent
 from staydown.outputs.cautions import cautions_for
 from staydown.outputs.foot_section import foot_section
-from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick
+from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick, strain_use
 from staydown.outputs.sentences import lead_sentences
 from staydown.verdict.checks import HIGH
 from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, told, why
@@ -210,7 +210,7 @@ def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system:
 def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> Node:
     case, name = mounted.table.cases[one.case], mounted.demands.mounts[one.mount]
     path = f"{assessed.item.name}/{case.name}/{case.exposure.season}/{name}/"
-    if case.family == "soak":
+    if one.heat_only:
         cells = [why(percent(one.use), path + "use", label=f"use of {name}"), "–", "–", "–"]
     else:
         cells = [
@@ -235,8 +235,8 @@ def _heat(assessed: ItemAssessment, mounted: Mounted) -> Node | None:
     texts = []
     for number, name in enumerate(names):
         strain = at(mounted.thermal.strain, (0, 0, number))
-        use = heat_use(mounted, number)
-        shown = "" if use is None else f", {percent(use)} of what such a tape is taken to stand daily"
+        use = strain_use(mounted, number)
+        shown = f", {percent(use)} of what such a tape is taken to stand daily"
         texts.append((strain, f"{name}: sheared each way by {percent(strain)} of its thickness{shown}"))
     texts.sort(key=lambda pair: -pair[0])
     soak = next((row for row in mounted.table.cases if row.family == "soak"), None)
