@@ -197,6 +197,15 @@ def test_an_anchor_is_not_the_bond(anchor: str, kind: str | None, expected: list
     assert found(with_item(tether=(tether,))) == expected
 
 
+def test_two_tethers_want_two_anchors() -> None:
+    """One anchor named twice is a doubt, told at the second tether."""
+    tether = JOB.item[0].tether[0]
+    other = tether.model_copy(update={"anchor": "door hinge bolt"})
+
+    assert found(with_item(tether=(tether, tether))) == [("item.1.tether.2.anchor", "warning")]
+    assert found(with_item(tether=(tether, other))) == []
+
+
 @pytest.mark.by_hand
 def test_items_may_be_stacked_but_not_share_their_room() -> None:
     """One item above another is allowed; at one height the second is a doubt."""

@@ -1,4 +1,4 @@
-"""What in a tether contradicts itself: a mechanical anchor that is one of the bonds it should outlive."""
+"""What in a tether contradicts itself: an anchor on the bonds it should outlive, or on another tether's anchor."""
 
 from __future__ import annotations
 
@@ -15,10 +15,16 @@ def check_tethers(item: Item, place: str, tapes: Sequence[Tape]) -> Iterator[Rem
     """Yield where an anchor called mechanical is the item, one of its mounts, or told as bonded."""
     names = {_plain(tape.name) for tape in tapes} - {""}
     own = {_plain(name) for name in (item.name, *(mount.name for mount in item.mount))}
+    first: dict[str, int] = {}
     for number, tether in enumerate(item.tether, 1):
+        key, text = f"{place}.tether.{number}.anchor", _plain(tether.anchor)
+        if text and text in first:
+            rule = f"is the anchor of tether {first[text]} too"
+            hint = "two tethers want two anchors; if they are two, tell them apart"
+            yield Remark(key=key, rule=rule, hint=hint, grade="warning")
+        first.setdefault(text, number)
         if tether.anchor_kind != "mechanical":
             continue
-        key, text = f"{place}.tether.{number}.anchor", _plain(tether.anchor)
         if text in own:
             rule = "is what the tether should catch, and no mechanical anchor"
             hint = 'fix it to the vehicle, or write anchor_kind = "bonded", which is a NO'
