@@ -39,16 +39,23 @@ from staydown.strength.capacity import ModeCapacity, build_capacity
 from staydown.strength.wet_and_age import wet_and_age
 from staydown.verdict.bonding_told import with_bonding
 from staydown.verdict.brief import Brief, governing, most_used
+from staydown.verdict.build_unzip import build_unzip
 from staydown.verdict.chain_use import CheckedLink, check_chain
 from staydown.verdict.checks import Checks, build_checks
 from staydown.verdict.decide import decide, refusals
-from staydown.verdict.redundancy import build_redundancy, judged, life_slope, stands_one_lost
+from staydown.verdict.redundancy import (
+    build_redundancy,
+    judged,
+    lay_out_work,
+    life_slope,
+    stands_one_lost,
+)
 from staydown.verdict.rest import Redundancy
 from staydown.verdict.shared_pull import SharedPull, build_shared_pulls
 from staydown.verdict.standing import Standing, build_standing
 from staydown.verdict.typed_facts import kept_ratios, pad_areas, typed_links, with_overrides
 from staydown.verdict.unsettled import unsettled, with_unsettled
-from staydown.verdict.unzip import Unzip, build_unzip
+from staydown.verdict.unzip import Unzip
 from staydown.verdict.verdict import Governing, Verdict, Word, worst
 
 __all__ = [
@@ -312,11 +319,11 @@ def judge(subject: Subject, carried: Carried) -> Brief:
     planning = subject.cards.planning
     proven = prove(subject, carried, planning["content"].decided)
     # may one mount be lost? where not, the bounds must cover more of all bonds
-    links = chain_of(subject)
-    redundancy = lose(subject, carried, proven, links)
+    links, group = chain_of(subject), springs_of(subject, carried.table)
+    redundancy = lose(subject, carried, proven, links, group)
     if proven.capacity and not redundancy.redundant:
         proven = prove(subject, carried, planning["content_not_redundant"].decided)
-    return _brief(subject, carried, proven, redundancy, links)
+    return _brief(subject, carried, proven, redundancy, links, group)
 
 
 def use_of_item(
@@ -436,12 +443,12 @@ def compare(
     return Proven(content=content, capacity=capacity, checks=checks)
 
 
-def lose(subject: Subject, carried: Carried, proven: Proven, links: Sequence[ChainLink]) -> Redundancy:
+def lose(
+    subject: Subject, carried: Carried, proven: Proven, links: Sequence[ChainLink], group: SpringGroup
+) -> Redundancy:
     """Return what one lost mount, or two, does to the item."""
-    table, job = carried.table, subject.job
-    slope = life_slope(proven.capacity, subject.standing.tape)
-    group = springs_of(subject, table)
-    return build_redundancy(group, table, proven.checks, links, job.travel, slope, job.job.show)
+    job, slope = subject.job, life_slope(proven.capacity, subject.standing.tape)
+    return build_redundancy(group, carried.table, proven.checks, links, job.travel, slope, job.job.show)
 
 
 def could_be_lost(subject: Subject, table: CaseTable, proven: Proven) -> bool:
@@ -451,7 +458,7 @@ def could_be_lost(subject: Subject, table: CaseTable, proven: Proven) -> bool:
 
 
 def springs_of(subject: Subject, table: CaseTable) -> SpringGroup:
-    """Return the item's mounts as springs that can be taken away, in the cases in which losing one is judged."""
+    """Return the mounts as springs that can soften or be taken away, in cruise and gusts."""
     return build_spring_group(subject.item, subject.place, subject.tape, subject.cards, table, judged(table))
 
 
@@ -462,12 +469,18 @@ def chain_of(subject: Subject) -> tuple[ChainLink, ...]:
 
 
 def _brief(
-    subject: Subject, carried: Carried, proven: Proven, redundancy: Redundancy, links: Sequence[ChainLink]
+    subject: Subject,
+    carried: Carried,
+    proven: Proven,
+    redundancy: Redundancy,
+    links: Sequence[ChainLink],
+    group: SpringGroup,
 ) -> Brief:
     """Return all that the verdict rests on; what holds if no mount does, what a screw beside the tape does."""
     cards, ratios, system = subject.cards, subject.ratios, subject.job.job.show
     tape, tape_place, standing = subject.tape, subject.tape_place, subject.standing
     table, demands, checks = carried.table, carried.demands, proven.checks
+    work = lay_out_work(group, table, checks, links, subject.job.travel, redundancy.slope)
     hot = [r.kept for r in ratios if r.condition == "hot" and r.mode == "tension"]
     return Brief(
         standing=standing,
@@ -500,6 +513,6 @@ def _brief(
         wet=wet_and_age(None, [r for r in ratios if r.mode == "tension"], cards.planning)[0],
         hot_kept=hot[0] if hot else None,
         tape_thickness_m=tape.thickness_m,
-        unzip=build_unzip(table, demands, checks, redundancy.slope, system),
+        unzip=build_unzip(work, redundancy, system),
         system=system,
     )

@@ -132,7 +132,7 @@ def test_an_item_may_hang_over_but_not_lie_off_the_roof(
         ({"connection_height_m": 0.075}, []),  # gap 40 mm and thickness 35 mm
         ({"connection_height_m": 0.077}, [("connection_height", "error")]),
         ({"foot_thickness_m": 0.039}, []),
-        ({"foot_thickness_m": 0.041}, [("foot_thickness", "warning"), ("foot_thickness", "warning")]),
+        ({"foot_thickness_m": 0.041}, [("foot_thickness", "error"), ("foot_thickness", "warning")]),
     ],
 )
 def test_levers_and_heights(changes: dict[str, Any], expected: list[tuple[str, str]]) -> None:
@@ -141,6 +141,69 @@ def test_levers_and_heights(changes: dict[str, Any], expected: list[tuple[str, s
     answers = found(with_item(mount=(mount, *JOB.item[0].mount[1:])))
 
     assert answers == [(f"item.1.mount.1.{key}", grade) for key, grade in expected]
+
+
+@pytest.mark.by_hand
+@pytest.mark.parametrize(
+    ("mount", "item", "expected"),
+    [
+        ({"foot_thickness_m": 0.0399}, {}, None),  # 39.9 + 1.1 = 41.0 mm of 40 mm, to a millimetre
+        ({"foot_thickness_m": 0.03991}, {}, "error"),
+        ({"foot_thickness_m": 0.0401}, {}, "error"),
+        ({"foot_thickness_m": 0.0401, "behind_m": 0.0395}, {}, "error"),  # half a mm of 80 mm before the edge
+        ({"foot_thickness_m": 0.0401, "behind_m": 0.0385}, {}, "warning"),
+        ({"foot_thickness_m": 0.0401, "left_m": 0.2765}, {}, "warning"),  # 0.3015 of 0.3 m
+        ({"foot_thickness_m": 0.0399, "left_m": 0.2765}, {}, None),
+        ({"foot_thickness_m": 0.0401, "connection_height_m": 0.0401}, {}, "warning"),
+        ({"foot_thickness_m": 0.0401, "connection_height_m": 0.040}, {}, "error"),
+        ({"foot_thickness_m": 0.0401}, {"nose_up_rad": 0.01}, None),  # 12 mm more at one end
+        ({"foot_thickness_m": 0.005}, {"gap_m": 0.0, "front_edge": "sealed"}, "warning"),
+        ({"foot_thickness_m": 0.0351}, {"gap_m": 0.0, "front_edge": "sealed"}, "error"),
+        ({}, {"gap_m": 0.0, "front_edge": "sealed"}, None),
+    ],
+)
+def test_a_foot_stands_between_roof_and_item(
+    mount: dict[str, Any], item: dict[str, Any], expected: str | None
+) -> None:
+    """A gap of 40 mm holds foot and tape of 1.1 mm; beside the item, or held above its underside, is a doubt."""
+    feet = (JOB.item[0].mount[0].model_copy(update=mount), *JOB.item[0].mount[1:])
+    findings = check_job(with_item(**item, mount=feet), Written())
+    grades = [
+        one.grade
+        for one in findings
+        if one.key == "item.1.mount.1.foot_thickness" and "usual is" not in one.rule
+    ]
+
+    assert grades == ([expected] if expected else [])
+
+
+@pytest.mark.parametrize(
+    ("anchor", "kind", "expected"),
+    [
+        ("roof rail screw", "mechanical", []),
+        ("Front-Left", "mechanical", [("item.1.tether.1.anchor", "error")]),  # a mount of the item
+        ("panel", "mechanical", [("item.1.tether.1.anchor", "error")]),
+        ("plate on white foam", "mechanical", [("item.1.tether.1.anchor", "warning")]),  # a tape of the job
+        ("glued pad", "mechanical", [("item.1.tether.1.anchor", "warning")]),
+        ("seat belt anchorage", "mechanical", []),
+        ("glued pad", "bonded", []),  # said as it is: the verdict answers it
+        ("front left", None, []),
+    ],
+)
+def test_an_anchor_is_not_the_bond(anchor: str, kind: str | None, expected: list[tuple[str, str]]) -> None:
+    """What is called mechanical and is the item or its mount contradicts itself; what reads as bonded is a doubt."""
+    tether = JOB.item[0].tether[0].model_copy(update={"anchor": anchor, "anchor_kind": kind})
+
+    assert found(with_item(tether=(tether,))) == expected
+
+
+def test_two_tethers_want_two_anchors() -> None:
+    """One anchor named twice is a doubt, told at the second tether."""
+    tether = JOB.item[0].tether[0]
+    other = tether.model_copy(update={"anchor": "door hinge bolt"})
+
+    assert found(with_item(tether=(tether, tether))) == [("item.1.tether.2.anchor", "warning")]
+    assert found(with_item(tether=(tether, other))) == []
 
 
 @pytest.mark.by_hand

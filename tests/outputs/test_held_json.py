@@ -80,6 +80,25 @@ def test_retention_of_the_answer() -> None:
     )
 
 
+@pytest.mark.by_hand
+def test_steps_of_an_edge_that_opens() -> None:
+    """Each width with what holds, what is handed on and what the other mounts need; the pulls sum to one load."""
+    assessment = assessed(known_panel(), {}, panel_coupons())
+    unzip = item_of(assessment)["unzip"]
+    for step in unzip["steps"]:
+        (again, *_) = [
+            one for one in unzip["steps"] if (one["case"], one["season"]) == (step["case"], step["season"])
+        ]
+
+        assert sum(step["pulls_N"]) == pytest.approx(sum(again["pulls_N"]), rel=1e-6)
+        assert step["bonded_share"] == pytest.approx(1.0 - step["opened_m"] / 0.08)
+        assert step["other"]["mount"] != unzip["mount"]
+        assert step["other"]["use"] > 0.0
+    assert unzip["lost"] is True
+    assert unzip["rests_m"] is None
+    assert unzip["rest_use"] in [rest["rest_use"] for rest in item_of(assessment)["lost_mounts"]]
+
+
 def test_no_mounts_no_rest() -> None:
     """An item without mounts has none of it."""
     item = item_of(assessed(PANEL, {"item.0.mount": []}))

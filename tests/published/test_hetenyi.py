@@ -8,7 +8,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from staydown.spread import foot_laws
+from staydown.spread import foot_laws, opening_laws
 
 BED_N_per_m3 = 1.0e6 / 1.1e-3
 RATE = float(foot_laws.foot_rate(foot_laws.bed_stiffness(1.0e6, 1.1e-3), 70e9, 3e-3))
@@ -78,3 +78,31 @@ def test_edge_against_finite_differences(more_Nm: float) -> None:
 
     assert lift[0] * BED_N_per_m3 == pytest.approx(stress, rel=2e-3)
     assert np.trapezoid(lift * BED_N_per_m3 * 0.05, dx=10 / RATE / 2000) == pytest.approx(PULL_N, rel=2e-3)
+
+
+@pytest.mark.published
+def test_give_of_an_opened_strip() -> None:
+    """Load and moment at the end (from memory) and a cantilever beyond: 2 b/k (1 + 2x + 2x^2 + 2x^3/3)."""
+    opened_m, stiffness = 0.020, 7.875
+    bed, x = BED_N_per_m3 * 0.05, RATE * 0.020
+    lift = 2 * RATE / bed * (1.0 + RATE * opened_m)  # y0 of P = 1 N and M = P s
+    turn = 2 * RATE**2 / bed * (1.0 + 2 * RATE * opened_m)
+    give = lift + turn * opened_m + opened_m**3 / (3 * stiffness)
+    more = float(opening_laws.more_give_bending(RATE, SIDE_m, opened_m)) / (bed * SIDE_m)
+
+    assert give == pytest.approx(2 * RATE / bed * (1 + 2 * x + 2 * x**2 + 2 * x**3 / 3), rel=1e-3)
+    assert more == pytest.approx(give - 2 * RATE / bed, rel=1e-3)
+
+
+@pytest.mark.independent
+def test_give_of_an_opened_strip_against_finite_differences() -> None:
+    """The strip in pieces, ten decay lengths bonded, pulled 20 mm beyond its bonded end, gives as the law says."""
+    opened_m, parts = 0.020, 2000
+    step = 10 / RATE / parts
+    lift = deflections(1.0, 1.0 * opened_m, 10 / RATE, parts)
+    turn = -(-3 * lift[0] + 4 * lift[1] - lift[2]) / (2 * step)
+    give = lift[0] + turn * opened_m + opened_m**3 / (3 * 70e9 * 0.05 * 0.003**3 / 12)
+    whole = deflections(1.0, 0.0, 10 / RATE, parts)[0]
+    more = float(opening_laws.more_give_bending(RATE, SIDE_m, opened_m)) / (BED_N_per_m3 * 0.05 * SIDE_m)
+
+    assert more == pytest.approx(give - whole, rel=5e-3)

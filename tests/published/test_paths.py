@@ -50,6 +50,8 @@ ON_THE_TRAIL = {
     "loads.air_laws.air_conductivity": "table",
     "loads.balance_laws.balance_temperature": "table",  # ASTM E1980, Levinson
     "loads.balance_laws.sol_air_temperature": "table",  # ASHRAE, beside the balance
+    "loads.balance_laws.nominal_module_temperature": "table",  # IEC 61215, Faiman, beside the balance
+    "loads.balance_laws.windy_module_temperature": "table",
     "loads.convection_laws.flat_plate_nusselt": "table",  # Cengel
     "loads.convection_laws.light_wind_convection": "table",  # McAdams, for a measured temperature
     "loads.convection_laws.boundary_layer_thickness": "table",  # Schlichting, beside the drag

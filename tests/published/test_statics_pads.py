@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 
 from staydown.spread import pad_laws
+from staydown.spread.frequency import rigid_frequencies
 from staydown.spread.rigid import reactions
 
 
@@ -40,6 +41,10 @@ def test_shear_spring_and_frequency_of_four_pads() -> None:
 
     assert spring == pytest.approx(6.818e5, rel=1e-3)
     assert np.sqrt(4 * spring / 10.0) / (2 * np.pi) == pytest.approx(83.1, rel=1e-3)
+    corners = np.array([(x, y, 0.0) for x in (0.4, -0.4) for y in (0.2, -0.2)])
+    springs = np.tile([spring, spring, 9.0 * spring, 0.0, 0.0, 0.0], (4, 1))
+    swings = rigid_frequencies(corners, springs, 10.0, np.ones(3), 0.0)  # what `check` asks of an item
+    assert swings[:2] == pytest.approx(83.1, rel=1e-3)  # sliding along and across
 
 
 @pytest.mark.by_hand

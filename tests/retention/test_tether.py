@@ -203,6 +203,18 @@ def test_one_of_two_is_not_enough() -> None:
     assert retention_of(tether(), **short).ok is True
 
 
+@pytest.mark.by_hand
+def test_a_wide_item_wants_two_tethers_as_a_long_one_does() -> None:
+    """Over a metre on either side: 0.9 x 1.1 m wants two, 0.9 x 0.9 m one; the ends of the line are told."""
+    short = {f"item.0.mount.{n}.behind_m": 0.1 + 0.3 * (n > 1) for n in range(4)} | {"item.0.length_m": 0.9}
+    wide, small = (retention_of(**short, **{"item.0.width_m": width}) for width in (1.1, 0.9))
+
+    assert (wide.wanted, small.wanted) == (2, 1)
+    assert "a side of it is over 1000 mm" in wide.sentences[0]
+    assert "its ends counted as keeping 80 %" in wide.sentences[0]
+    assert any("its ends counted" in text for text in retention_of(tether(), tether()).sentences)
+
+
 @pytest.mark.parametrize(
     ("changes", "says"),
     [

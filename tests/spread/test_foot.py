@@ -145,7 +145,7 @@ def test_contact_that_cannot_be() -> None:
         ({"length_m": 0.0, "width_m": 0.05}, "nothing of the pad touches"),
     ):
         item = job_of(PANEL, {"item.0.mount.0.contact": contact}).item[0]
-        remarks = [one for one in check_item(item, "item.1") if one.key == "item.1.mount.1.contact"]
+        remarks = [one for one in check_item(item, "item.1", ()) if one.key == "item.1.mount.1.contact"]
 
         assert [(one.rule, one.grade) for one in remarks] == [(rule, "error")]
 
@@ -153,7 +153,7 @@ def test_contact_that_cannot_be() -> None:
 def test_a_foot_thicker_than_its_gap_is_asked_about() -> None:
     """A plate of 50 mm under an item 45 mm above the roof is told, with the gap it does not fit."""
     item = job_of(PANEL, {"item.0.mount.0.foot_thickness_m": 0.050}).item[0]
-    remarks = [one for one in check_item(item, "item.1") if one.key == "item.1.mount.1.foot_thickness"]
+    remarks = [one for one in check_item(item, "item.1", ()) if one.key == "item.1.mount.1.foot_thickness"]
 
     assert [one.rule for one in remarks] == ["the foot is thicker than the gap of 45 mm it stands in"]
 

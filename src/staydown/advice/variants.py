@@ -84,7 +84,7 @@ class Bench:
     def with_item(self, what: str, typed: Sequence[tuple[str, str | bool]], item: Item) -> Variant | None:
         """Return the variant with another item, None where the item contradicts itself or lies off the roof."""
         place = f"item.{self.number}"
-        remarks = (*check_item(item, place), *check_on_roof(item, self.job.vehicle, place))
+        remarks = (*check_item(item, place, self.job.tape), *check_on_roof(item, self.job.vehicle, place))
         if any(remark.grade == "error" for remark in remarks):
             return None
         items = tuple(item if n == self.number else one for n, one in enumerate(self.job.item, start=1))

@@ -9,7 +9,8 @@ import math
 from collections.abc import Iterator, Sequence
 
 from staydown.foundation.units import reads_as
-from staydown.job.records import Item, Mount, Vehicle
+from staydown.job.check_tether import check_tethers
+from staydown.job.records import Item, Mount, Tape, Vehicle
 from staydown.job.remark import Remark
 
 ROUNDING_m = 1e-3  # sizes measured with a tape, or in sixteenths of an inch, meet to a millimetre
@@ -19,15 +20,18 @@ TOUCHING_m = 1e-4  # pads side by side share an edge
 PANEL_MASS_PER_AREA = {"solar panel": (5.0, 20.0), "flexible panel": (1.5, 5.0)}
 
 
-def check_item(item: Item, place: str) -> Iterator[Remark]:
-    """Yield what contradicts or is doubtful within one item."""
+def check_item(item: Item, place: str, tapes: Sequence[Tape]) -> Iterator[Remark]:
+    """Yield what contradicts or is doubtful within one item; tapes: of the job, the item's own among them."""
+    tape_m = next((tape.thickness_m for tape in tapes if tape.name == item.tape), 0.0)
     for number, mount in enumerate(item.mount, 1):
         key = f"{place}.mount.{number}"
         yield from _outside(mount, item, key)
         yield from _overlapping(number, item.mount, key)
         yield from _lever(mount, key)
         yield from _heights(mount, item, key)
+        yield from _room(mount, item, tape_m, key)
         yield from _contact(mount, key)
+    yield from check_tethers(item, place, tapes)
     if item.mount and all(mount.slotted for mount in item.mount):
         hint = "leave the slots out at one or two mounts; those hold it, the others let it grow"
         yield Remark(
@@ -163,9 +167,49 @@ def _heights(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
         rule = "the connection lies above the item"
         hint = f"gap and thickness make {reads_as(top, 'm')}"
         yield Remark(key=f"{key}.connection_height", rule=rule, hint=hint)
-    if mount.foot_thickness_m is not None and mount.foot_thickness_m > item.gap_m + rise:
-        rule = f"the foot is thicker than the gap of {_mm(item.gap_m)} it stands in"
-        yield Remark(key=f"{key}.foot_thickness", rule=rule, hint="is the gap right?", grade="warning")
+
+
+def _room(mount: Mount, item: Item, tape_m: float, key: str) -> Iterator[Remark]:
+    """Yield where a foot, or foot and tape, cannot stand between roof and item.
+
+    An error where the item lies over the whole pad; a doubt where the foot may reach up beside or into the item, and
+    under an item without a gap, which is its own foot.
+    """
+    foot_m, gap_m = mount.foot_thickness_m, item.gap_m
+    if foot_m is None:
+        return
+    if gap_m == 0.0:
+        if foot_m > item.thickness_m:
+            rule = f"the foot is thicker than the item of {_mm(item.thickness_m)} that lies flat on the roof"
+            hint = "without a gap the item is its own foot: leave foot_thickness out, or give the gap"
+            yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint)
+        else:
+            rule = f"the foot is thicker than the gap of {_mm(gap_m)} it stands in"
+            yield Remark(key=f"{key}.foot_thickness", rule=rule, hint="is the gap right?", grade="warning")
+        return
+    room_m = gap_m + item.length_m * abs(math.sin(item.nose_up_rad or 0.0))
+    if foot_m > room_m:
+        rule = f"the foot is thicker than the gap of {_mm(room_m)} it stands in"
+    elif foot_m + tape_m > room_m + ROUNDING_m:
+        rule = (
+            f"the foot and its tape of {_mm(tape_m)} are higher than the gap of {_mm(room_m)} they stand in"
+        )
+    else:
+        return
+    half_length, half_width = mount.pad.length_m / 2, mount.pad.width_m / 2
+    beside = (
+        mount.behind_m < half_length - ROUNDING_m
+        or mount.behind_m > item.length_m - half_length + ROUNDING_m
+        or abs(mount.left_m) > item.width_m / 2 - half_width + ROUNDING_m
+    )
+    into = mount.connection_height_m is not None and mount.connection_height_m >= foot_m
+    if beside or into:
+        how = "reaches up beside the item" if beside else "is held above the item's underside"
+        hint = f"it may, since it {how}; is the gap right?"
+        yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint, grade="warning")
+    else:
+        hint = "gap is from the roof to the item's underside, tape and foot included; are both right?"
+        yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint)
 
 
 def _span(start: float, size: float) -> tuple[float, float]:

@@ -170,5 +170,5 @@ def _check_items(job: Job) -> Iterator[Remark]:
         place = f"item.{number}"
         yield from check_on_roof(item, job.vehicle, place)
         yield from check_fixtures(item, job.vehicle, place)
-        yield from check_item(item, place)
+        yield from check_item(item, place, job.tape)
     yield from check_item_pairs(job.item)

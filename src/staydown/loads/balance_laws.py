@@ -10,6 +10,10 @@ from staydown.foundation.numbers import Value
 STEFAN_BOLTZMANN = 5.670374419e-8  # W/(m2 K4), CODATA 2018, exact by the SI of 2019
 LARGEST_STEP_K = 1e-9
 MOST_STEPS = 60
+NOMINAL_AIR_K = 293.15  # IEC 61215, from memory
+NOMINAL_SUN_W_per_m2 = 800.0
+FAIMAN_CALM_W_per_m2_K = 25.0  # Faiman 2008, from memory
+FAIMAN_WIND = 6.84  # of the same, for each m/s
 
 
 @law(
@@ -288,6 +292,60 @@ def sol_air_temperature(
     """
     sun = absorptance * sun_W_per_m2 / surface_W_per_m2_K
     return air_temperature_K + sun - emittance * sky_deficit_W_per_m2 / surface_W_per_m2_K
+
+
+@law(
+    unit="K",
+    equation="T = T_a + (T_n - 293.15) * G / 800",
+    symbols={"T_a": "air_temperature_K", "T_n": "nominal_K", "G": "sun_W_per_m2"},
+    source="IEC 61215, nominal operating temperature: 800 W/m2, 20 degC, wind of 1 m/s, open rack; from memory",
+)
+def nominal_module_temperature(air_temperature_K: Value, nominal_K: Value, sun_W_per_m2: Value) -> Value:
+    """Return the temperature of a solar module on an open rack, from its nominal operating temperature. [K]
+
+    Parameters
+    ----------
+    air_temperature_K : float
+        Air temperature. [K]
+    nominal_K : float
+        Its temperature at 800 W/m², 20 °C and a wind of 1 m/s. [K]
+    sun_W_per_m2 : float
+        Sun on the module. [W/m²]
+
+    Examples
+    --------
+    >>> nominal_module_temperature(308.15, 318.15, 1000.0)
+    339.4
+    """
+    return air_temperature_K + (nominal_K - NOMINAL_AIR_K) * sun_W_per_m2 / NOMINAL_SUN_W_per_m2
+
+
+@law(
+    unit="K",
+    equation="T = T_a + G / (25 + 6.84 * v)",
+    symbols={"T_a": "air_temperature_K", "G": "sun_W_per_m2", "v": "air_speed_m_per_s"},
+    source="Faiman, Prog. Photovolt. 16 (2008) 307, seven module types on open racks in a desert; from memory",
+)
+def windy_module_temperature(
+    air_temperature_K: Value, sun_W_per_m2: Value, air_speed_m_per_s: Value
+) -> Value:
+    """Return the temperature of a solar module on an open rack in a wind. [K]
+
+    Parameters
+    ----------
+    air_temperature_K : float
+        Air temperature. [K]
+    sun_W_per_m2 : float
+        Sun on the module. [W/m²]
+    air_speed_m_per_s : float
+        Wind at the module. [m/s]
+
+    Examples
+    --------
+    >>> windy_module_temperature(293.15, 1000.0, 1.0)
+    324.56
+    """
+    return air_temperature_K + sun_W_per_m2 / (FAIMAN_CALM_W_per_m2_K + FAIMAN_WIND * air_speed_m_per_s)
 
 
 @law(

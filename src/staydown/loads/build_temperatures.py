@@ -14,7 +14,7 @@ from typing import Literal
 import numpy as np
 
 from staydown.foundation.findings import Finding
-from staydown.foundation.numbers import Chosen, Number, definition, derive, typed
+from staydown.foundation.numbers import Chosen, Number, definition, derive, given, typed
 from staydown.job.records import Item, Job, Mount
 from staydown.library.cards import Cards
 from staydown.loads import balance_laws, heat_laws
@@ -26,6 +26,10 @@ Spot = Literal["under item", "bare roof"]
 
 COOLED_AFTER_s = (60.0, 120.0, 300.0, 600.0)  # points of the curve that is shown
 ROUNDING_m = 1e-9
+MODULES = frozenset({"solar panel", "flexible panel"})
+NOMINAL_MODULE = given(
+    318.15, "K", "planning value", "45 degC is usual for modules; common practice, no source"
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,6 +105,7 @@ def build_temperatures(
         *_of_wind(rows, wind),
         *_of_departure(rows, [states[spot] for spot in spots]),
         *_of_soaks(rows, heat, soak, energy, [states[spot].bond["parked hot"] for spot in spots]),
+        *_of_modules(rows, heat, item),
     ]
     return Temperatures(
         bond=Chosen(
@@ -264,6 +269,27 @@ def _of_soaks(
     ]
     name = "equivalent temperature of the day"
     yield Beside(name=name, number=_side_by_side(days), cases=hot, each_mount=True)
+
+
+def _of_modules(rows: Sequence[PlannedCase], heat: Heat, item: Item) -> Iterator[Beside]:
+    """Yield what a solar module on an open rack would have in this sun: on a roof, with little air under it, more."""
+    if item.kind not in MODULES:
+        return
+    hot, air, sun = _rows(rows, "hot soak"), heat.weather.air["hot"], heat.weather.sun
+    nominal = derive(
+        balance_laws.nominal_module_temperature,
+        air_temperature_K=air,
+        nominal_K=NOMINAL_MODULE,
+        sun_W_per_m2=sun,
+    )
+    calm = derive(
+        balance_laws.windy_module_temperature,
+        air_temperature_K=air,
+        sun_W_per_m2=sun,
+        air_speed_m_per_s=definition(0.0, "m/s", "no wind"),
+    )
+    yield Beside(name="module on an open rack", number=nominal, cases=hot, each_mount=False)
+    yield Beside(name="module on an open rack in a calm", number=calm, cases=hot, each_mount=False)
 
 
 def _doubts(heat: Heat) -> Iterator[Finding]:

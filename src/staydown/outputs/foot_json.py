@@ -8,6 +8,7 @@ from typing import Any
 from staydown.assess import Mounted
 from staydown.foundation.numbers import Number, at
 from staydown.verdict.checks import HIGH
+from staydown.verdict.unzip import UnzipStep
 
 
 def foot_json(mounted: Mounted, case: int, mount: int) -> dict[str, Any]:
@@ -43,7 +44,10 @@ def foot_json(mounted: Mounted, case: int, mount: int) -> dict[str, Any]:
 
 
 def unzip_json(mounted: Mounted) -> dict[str, Any] | None:
-    """Return how the most used pad would open from its pulled edge at cruise; None where none is pulled."""
+    """Return how the most used pad would open from its pulled edge, and where that ends; None where none is pulled.
+
+    pulls_N: on every mount in the case and way of joining that use the opened foot most; they sum to the item's load.
+    """
     unzip = mounted.unzip
     if unzip is None:
         return None
@@ -53,16 +57,38 @@ def unzip_json(mounted: Mounted) -> dict[str, Any] | None:
         "case": case.name,
         "season": case.exposure.season,
         "runs_away_m": unzip.runs_away_m,
+        "rests_m": unzip.rests_m,
+        "bonded_share_at_rest": None if unzip.rests_m is None else unzip.at(unzip.rests_m).bonded,
+        "lost": unzip.lost is not None,
+        "rest_use": None if unzip.lost is None else unzip.lost.use,
         "sentence": unzip.sentence,
-        "steps": [
-            {
-                "opened_m": step.opened_m,
-                "section_left": float(step.section.value),
-                "edge_stress_growth": step.growth,
-                "edge_stress_Pa": float(step.peak.value),
-                "use": None if step.use is None else float(step.use.value),
-                "holds_s": None if step.holds is None else float(step.holds.value),
-            }
-            for step in unzip.steps
-        ],
+        "steps": [_step(step, mounted) for step in unzip.steps],
+    }
+
+
+def _step(step: UnzipStep, mounted: Mounted) -> dict[str, Any]:
+    case, other = mounted.table.cases[step.case], step.other
+    return {
+        "opened_m": step.opened_m,
+        "case": case.name,
+        "season": case.exposure.season,
+        "bonded_share": step.bonded,
+        "section_left": step.section,
+        "stiffness_N_per_m": step.stiffness_N_per_m,
+        "pull_N": step.pull_N,
+        "handed_on_N": step.handed_on_N,
+        "pulls_N": list(step.pulls_N),
+        "edge_stress_growth": step.growth,
+        "edge_stress_Pa": step.peak_Pa,
+        "use": step.use,
+        "holds_s": step.holds_s,
+        "other": None
+        if other is None
+        else {
+            "mount": other.mount,
+            "case": mounted.table.cases[other.case].name,
+            "season": mounted.table.cases[other.case].exposure.season,
+            "force_N": other.force_N,
+            "use": other.use,
+        },
     }

@@ -8,6 +8,7 @@ import numpy as np
 
 from staydown.assess import Mounted
 from staydown.foundation.numbers import Number
+from staydown.verdict.unzip_trail import unzip_numbers
 
 Index = tuple[int, int, int]
 Named = tuple[tuple[str, str, str, str], Number, Index]  # (case, season, mount, quantity), number, where
@@ -50,16 +51,11 @@ def _feet(mounted: Mounted) -> Iterator[Group]:
                 "least tape thickness": fit.least_tape,
             }
             yield "curved roof", name, numbers, (0, 0, 0)
-    if mounted.unzip is not None:
-        for step in mounted.unzip.steps:
+    unzip = mounted.unzip
+    if unzip is not None:
+        for step in unzip.steps:
             opened = f"{1e3 * step.opened_m:.0f} mm opened"
-            numbers = {
-                "section left": step.section,
-                "edge stress": step.peak,
-                "use": step.use,
-                "holds": step.holds,
-            }
-            yield opened, mounted.unzip.mount, numbers, (0, 0, 0)
+            yield opened, unzip.mount, unzip_numbers(unzip.opening, step), (0, 0, 0)
 
 
 def _tethers(mounted: Mounted) -> Iterator[Group]:

@@ -108,7 +108,7 @@ def build_retention(
     )
     retention = Retention(
         ok=False,
-        wanted=2 if item.length_m > float(longest.value) else 1,
+        wanted=2 if max(item.length_m, item.width_m) > float(longest.value) else 1,
         index=work.words.index,
         steady=steady,
         least_slack=least,
@@ -116,7 +116,7 @@ def build_retention(
         proposal=_propose(work, least),
         sentences=(),
     )
-    return answered(retention, longest, work.words)
+    return answered(retention, longest, planning["tether_termination"].decided, work.words)
 
 
 def _loads(work: _Work, stiffness: Number, slack: Number) -> _Loads:

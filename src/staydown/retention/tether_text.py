@@ -97,16 +97,19 @@ def _of_strength(check: TetherCheck, words: Words) -> list[str]:
     return lacks
 
 
-def answered(retention: Retention, longest: Number, words: Words) -> Retention:
-    """Return the retention with its answer: what is there, or what it needs. longest: of items that one may catch."""
+def answered(retention: Retention, longest: Number, kept: Number, words: Words) -> Retention:
+    """Return the retention with its answer: what is there, or what it needs.
+
+    longest: of items that one may catch [m]. kept: share of a line's strength that its ends leave. [1]
+    """
     enough = sum(tether.ok for tether in retention.tethers)
     own = tuple(tether.sentence for tether in retention.tethers)
     care = tuple(dict.fromkeys(tether.care for tether in retention.tethers))
     if enough >= retention.wanted:
-        return replace(retention, ok=True, sentences=(*own, *care))
+        return replace(retention, ok=True, sentences=(*own, f"lines: {_ends(kept)}", *care))
     wanted = COUNTS[retention.wanted]
     if retention.wanted > 1:
-        wanted += f" (it is over {words.shown(longest)} long), each strong enough for the whole"
+        wanted += f" (a side of it is over {words.shown(longest)}), each strong enough for the whole"
     if enough:
         wanted += f"; {enough} of them is there"
     tether = retention.proposal
@@ -114,8 +117,13 @@ def answered(retention: Retention, longest: Number, words: Words) -> Retention:
     needs = (
         f"it needs {wanted}: for example webbing no stiffer than {words.at_most(tether.stiffness)}, "
         f"{words.least_slack} to {words.at_most(tether.slack)} of slack, a line that breaks at "
-        f"{line} or more, an anchor for {anchor} or more, fixed to the vehicle's structure and not to sheet or bond; "
-        f"the wind pulls {words.shown(retention.steady)} steadily, {words.shown(tether.snatch)} when it snatches, "
-        f"in {words.where}"
+        f"{line} or more ({_ends(kept)}), an anchor for {anchor} or more, fixed to the vehicle's structure and not to "
+        f"sheet or bond; the wind pulls {words.shown(retention.steady)} steadily, {words.shown(tether.snatch)} when it "
+        f"snatches, in {words.where}"
     )
     return replace(retention, sentences=(needs, *own, *care))
+
+
+def _ends(kept: Number) -> str:
+    """Return how the ends of a line were counted."""
+    return f"its ends counted as keeping {100 * at(kept, (0, 0, 0)):.0f} % of it: clips and splices do, knots do not"

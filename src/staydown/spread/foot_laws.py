@@ -215,6 +215,30 @@ def moment_along_lever(lever_lies_along: Value, moment_about_x_Nm: Value, moment
 
 @law(
     unit="Nm",
+    equation="M = where(a > 0.5, -M_y, M_x)",
+    symbols={"a": "lever_lies_along", "M_x": "moment_about_x_Nm", "M_y": "moment_about_y_Nm"},
+    source="statics: a pull in front of the centre turns the pad by less than nought about y, one to its left about x",
+)
+def pry_along_lever(lever_lies_along: Value, moment_about_x_Nm: Value, moment_about_y_Nm: Value) -> Value:
+    """Return the moment that bends the foot along its lever, positive where its front or left edge is pried. [N m]
+
+    Parameters
+    ----------
+    lever_lies_along : float or array
+        1 where the lever lies along the vehicle, 0 where across. [1]
+    moment_about_x_Nm, moment_about_y_Nm : float or array
+        Moments about the pad's centre. [N m]
+
+    Examples
+    --------
+    >>> float(pry_along_lever(1.0, 3.0, -5.0)), float(pry_along_lever(0.0, 3.0, -5.0))
+    (5.0, 3.0)
+    """
+    return np.where(np.asarray(lever_lies_along) > 0.5, -np.asarray(moment_about_y_Nm), moment_about_x_Nm)
+
+
+@law(
+    unit="Nm",
     equation="M = where(a > 0.5, abs(M_x), abs(M_y))",
     symbols={"a": "lever_lies_along", "M_x": "moment_about_x_Nm", "M_y": "moment_about_y_Nm"},
     source="geometry: the other moment in the plane of the roof",

@@ -115,7 +115,7 @@ def build_lost_mounts(group: SpringGroup, losses: Sequence[Loss]) -> LostMounts:
         on = on + _taken_away(group, whole, losses, sound)
     on = np.where(sound[..., None, None], on, 0.0).reshape(*sound.shape, mounts, 6, 2, columns)
     on = on * kept[:, None, :, None, None, None]
-    on_pads = _about_pads(np.moveaxis(on, 3, 0), group)
+    on_pads = about_pads(np.moveaxis(on, 3, 0), group)
     return LostMounts(
         group=group,
         losses=tuple(losses),
@@ -151,24 +151,35 @@ def on_rest(lost: LostMounts, wind_share: Array | float) -> OnRest:
     bend = lost.group.bend
     peak = peak_on_foot(pull, about_x, about_y, (length, width), bend)
     shear = _array(laws.pad_shear(along, across, about_z, length, width))
-    peak = np.where(lost.sound[:, :, None, None], peak, -1.0)  # no peak is below 0: -1 never governs
+    line = foot_laws.peeling_line_load(
+        bend.rate_one_per_m[..., None], laws.line_load(pull, bend.edge_m[..., None])
+    )
+    return in_worst_solution(
+        np.where(lost.sound[:, :, None, None], peak, -1.0),  # no peak is below 0: -1 never governs
+        shear,
+        _array(line),
+        np.hypot(np.maximum(pull, 0.0), np.hypot(along, across)),
+    )
+
+
+def in_worst_solution(peak: Array, shear: Array, line: Array, force: Array) -> OnRest:
+    """Return what counts at each mount: the solution with the largest peak there, among like peaks the most shear.
+
+    Each over (loss, solution, mount, case); peak below 0 where a solution does not count. [Pa, Pa, N/m, N]
+    """
     most = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=1, keepdims=True), shear, -1.0), axis=1)
     losses, mounts, cases = np.ogrid[: most.shape[0], : most.shape[1], : most.shape[2]]
     at = (losses, most, mounts, cases)
     return OnRest(
         peak_Pa=np.maximum(peak[at], 0.0),
         shear_Pa=shear[at],
-        peel_N_per_m=_array(
-            foot_laws.peeling_line_load(
-                bend.rate_one_per_m[..., None], laws.line_load(pull[at], bend.edge_m[..., None])
-            )
-        ),
-        force_N=np.hypot(np.maximum(pull[at], 0.0), np.hypot(along[at], across[at])),
+        peel_N_per_m=line[at],
+        force_N=force[at],
         solution=most,
     )
 
 
-def _about_pads(on: Array, group: SpringGroup) -> Array:
+def about_pads(on: Array, group: SpringGroup) -> Array:
     """Return forces as they are, moments turned from the point of pull to the pad's centre."""
     layout = group.layout
     ex, ey, h = (

@@ -18,7 +18,7 @@ from staydown.loads.build_cases import unfactored
 from staydown.loads.load_case import CaseTable
 from staydown.spread.build_bending import bending_at_high
 from staydown.spread.build_foot import build_feet
-from staydown.spread.build_pads import Pads, build_pads
+from staydown.spread.build_pads import ON_RIB, Pads, build_pads
 from staydown.spread.build_solutions import (
     HIGH,
     HINGED_CONDITION,
@@ -42,7 +42,7 @@ class SpringGroup:
     Loads are as they are, no factor on them, the whole weight: wind (and all else but weight) and weight put on the
     springs (n, M, 6, case) [N, N m]. cases: rows of the load table. gaps: force on each spring for a unit gap at
     each, (n, 6 M, 6 M). twin: which of the first `rigid` rows has the same points of pull. length_m, width_m: pads.
-    bend: how their feet bend, one row.
+    skin_N_per_m: the roof under each foot, infinite on a rib. bend: how their feet bend, one row.
     """
 
     mounts: tuple[str, ...]
@@ -56,6 +56,7 @@ class SpringGroup:
     gaps: Array
     length_m: Array
     width_m: Array
+    skin_N_per_m: Array
     bend: FootBend
 
     def only(self, rows: Sequence[int]) -> SpringGroup:
@@ -175,6 +176,7 @@ def _rigid(
         gaps=gaps,
         length_m=pads.over_bands(pads.length)[HIGH],
         width_m=pads.over_bands(pads.width)[HIGH],
+        skin_N_per_m=pads.over_bands(pads.skin or ON_RIB)[HIGH],
         bend=bend,
     )
 

@@ -259,7 +259,8 @@ def conditions(brief: Brief) -> tuple[str, ...]:
         named.append(f"look at every mount before each trip{told}")
         if brief.unzip is not None:
             named.append(
-                f"slide a card along the edges of the pads: {brief.unzip.sentence}. Do not glue an opened edge"
+                f"slide a card along the edges of the pads: {brief.unzip.sentence}. Count a mount "
+                "with an opened edge as lost, and do not glue it"
             )
         named += brief.redundancy.sentences[1:]
     elif brief.standing.item.tether:
