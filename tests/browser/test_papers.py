@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 import zipfile
 from datetime import UTC, datetime
 from pathlib import Path
@@ -74,6 +75,29 @@ def test_dates_go_into_a_calendar(server: Server, tab: Any, job_folder: Path) ->
     expect(dates).to_contain_text("panel: ")
 
     assert fetched(page, "due.ics").read_bytes().startswith(b"BEGIN:VCALENDAR")
+
+
+def test_a_passport_is_taken_over(server: Server, tab: Any, job_folder: Path, tmp_path: Path) -> None:
+    """The next owner opens the archive of a passport: the item alone, NOT PROVEN until somebody has looked."""
+    page = tab(server.job("papers"))
+    with page.expect_download(timeout=60_000) as one:
+        page.get_by_role("link", name="Passport of panel, archive").click()
+    archive = tmp_path / "bought.zip"
+    one.value.save_as(archive)
+    other = tab(server.url)
+    other.get_by_text("Or unpack an archive").click()
+    other.get_by_label("Archive").set_input_files(archive)
+    other.get_by_label("New folder for it").fill(str(tmp_path / "mine"))
+    other.get_by_role("button", name="Unpack and open it").click()
+    other.locator("svg.plan").wait_for()
+    expect(other.locator("h1")).to_contain_text("NOT PROVEN")
+    other.get_by_role("link", name="On the road").click()
+    other.get_by_role("button", name="What was written down").click()
+    expect(other.locator(".log")).to_contain_text("passport bought.zip")
+
+    job = tomllib.loads((tmp_path / "mine" / "job.toml").read_text())
+    assert [item["name"] for item in job["item"]] == ["panel"]
+    assert (tmp_path / "mine" / "coupons.csv").exists()
 
 
 def test_no_path_leads_out(module_server: Server) -> None:

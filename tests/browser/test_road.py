@@ -6,13 +6,14 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from staydown.storage.logbook import Logbook
 from staydown.workbench.bonding import record_bonding
 from staydown.workbench.happened import Told
 from staydown.workbench.open_job import open_job
-from web_server import Server, a_picture
+from web_server import AXE, Server, a_picture, missing
 
 PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True, "is_mobile": True}
 EVIL = "<img src=x onerror=\"document.title='run'\">"
@@ -123,6 +124,37 @@ def test_a_foot_that_let_go_must_be_named(server: Server, tab: Any, job_folder: 
     expect(page.locator(".log").get_by_role("link", name="photo 1")).to_be_visible()
 
     assert entries(job_folder)[0]["feet"] == ["front right"]
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_axe_finds_nothing_on_the_way(server: Server, tab: Any, theme: str) -> None:
+    """Choice, form with a mistake, what it asks for, the list: no violation on any, nothing sticks out of a phone."""
+    if not AXE.exists():
+        missing("axe-core")
+    page = tab(server.job("road"), color_scheme=theme, **PHONE)
+    page.evaluate(AXE.read_text())
+
+    def check(step: str) -> None:
+        found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+
+        assert [(step, one["id"], one["nodes"][0]["html"][:120]) for one in found["violations"]] == []
+        assert page.evaluate("document.documentElement.scrollWidth") <= 390
+
+    page.get_by_role("button", name="Something happened").tap()
+    page.get_by_role("button", name="A storm").wait_for()
+    check("kinds")
+    page.get_by_role("button", name="A storm").tap()
+    page.locator('[name="gust"]').fill("fast")
+    page.get_by_role("button", name="Write it down").tap()
+    page.locator(".error").wait_for()
+    check("form")
+    page.locator('[name="gust"]').fill("70 mph")
+    page.get_by_role("button", name="Write it down").tap()
+    page.get_by_role("link", name="Look at every foot").wait_for()
+    check("asked")
+    page.get_by_role("button", name="What was written down").tap()
+    page.locator(".log li").first.wait_for()
+    check("list")
 
 
 def test_it_is_done_with_the_keyboard_alone(server: Server, tab: Any) -> None:

@@ -14,7 +14,7 @@ from staydown.web.guard import LARGEST_TABLE_REQUEST, LARGEST_UPLOAD, largest_re
 from staydown.web.uploads import MOST_WAITING, Uploads, Waiting
 from staydown.workbench.coupon_table import LARGEST_TABLE, CouponTable
 from staydown.workbench.record import list_records
-from web_server import Server
+from web_server import AXE, Server, missing
 
 HEAD = "name,tape,surface,mode,result,load,area,lasted,temperature,note"
 ROW = "{},grey foam,painted_steel,tension,broke,{},60 mm x 60 mm,8 s,22 degC,{}"
@@ -154,6 +154,22 @@ def test_the_wrong_type_and_too_much_are_refused(server: Server, tab: Any, watch
     assert (
         page.locator("#table").evaluate("one => one.files.length") == 1
     )  # it is still here, and was not sent
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("load", ["2200 N", "2200"])
+def test_axe_finds_nothing_in_what_is_shown(module_server: Server, tab: Any, theme: str, load: str) -> None:
+    """Neither the rows nor the mistakes have a violation; a phone shows them without scrolling sideways."""
+    if not AXE.exists():
+        missing("axe-core")
+    page = tab(module_server.job("bond"), color_scheme=theme, viewport={"width": 390, "height": 844})
+    choose(page, table(("room 6", load, ""), ("room 1", "2150 N", "")))
+    page.locator(SHOWN).wait_for()
+    page.evaluate(AXE.read_text())
+    found = page.evaluate("axe.run(document, {resultTypes: ['violations']})")
+
+    assert [(one["id"], one["nodes"][0]["html"][:120]) for one in found["violations"]] == []
+    assert page.evaluate("document.documentElement.scrollWidth") <= 390
 
 
 def post(server: Server, path: str, content: bytes, **headers: str) -> int:

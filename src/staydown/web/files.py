@@ -11,7 +11,6 @@ from starlette.concurrency import run_in_threadpool
 from starlette.responses import FileResponse, HTMLResponse, PlainTextResponse, RedirectResponse, Response
 
 from staydown.foundation.errors import BadInput, StaydownError
-from staydown.storage.job_archive import unpack_job
 from staydown.storage.save_photo import FOLDER as PHOTOS
 from staydown.web import pair_page
 from staydown.web.desks import Desks
@@ -20,6 +19,7 @@ from staydown.web.pairing import Pairing, SESSION_LASTS_s, TooMany
 from staydown.web.uploads import Waiting
 from staydown.workbench.coupon_table import LARGEST_TABLE, look_at_table
 from staydown.workbench.item_papers import MEASURED
+from staydown.workbench.open_archive import open_archive
 from staydown.workbench.papers import make_paper
 from staydown.workbench.record_photo import record_photo
 
@@ -97,7 +97,8 @@ def register_files(app: FastAPI, desks: Desks, pairing: Pairing) -> None:
         content = await archive.read(LARGEST_UPLOAD + 1)
         place = Path(folder.strip()[:LONGEST_NAME]).expanduser()
         try:
-            await run_in_threadpool(unpack_job, content, place)
+            name = (archive.filename or "")[-LONGEST_NAME:]
+            await run_in_threadpool(open_archive, content, name, place, datetime.now(UTC))
             key = desks.open(place)
         except (StaydownError, OSError, UnicodeDecodeError) as error:
             return _no("The archive was not opened", error)

@@ -175,7 +175,7 @@ class StartPage:
                 type="file",
                 name="archive",
                 id="archive",
-                accept=".zip,application/zip",
+                accept=".zip,.json,application/zip,application/json",
                 required=True,
             ),
             el("label", "New folder for it", for_="into"),
@@ -207,7 +207,11 @@ class StartPage:
                         act="open",
                     ),
                     el("p", near, class_="row") if near else None,
-                    el("details", el("summary", "Or unpack an archive that was exported"), taking),
+                    el(
+                        "details",
+                        el("summary", "Or unpack an archive that was exported, or take over a passport"),
+                        taking,
+                    ),
                 ),
                 el(
                     "section",

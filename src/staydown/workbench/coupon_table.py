@@ -72,7 +72,7 @@ def look_at_table(folder: Path, name: str, content: bytes, now: datetime) -> Cou
     LogbookError
         The logbook cannot be trusted.
     """
-    plain = _plain(name)
+    plain = plain_file_name(name)
     try:
         _check_kind(plain, content)
         read = read_coupon_bytes(content, Path(plain), today=now.date())
@@ -129,7 +129,7 @@ def _check_kind(name: str, content: bytes) -> None:
         raise BadInput(found)
 
 
-def _plain(name: str) -> str:
+def plain_file_name(name: str) -> str:
     """Return a name without its folders and without letters that nobody sees."""
     last = name.replace("\\", "/").rpartition("/")[2]
     seen = "".join(letter for letter in last if letter.isprintable()).strip()
