@@ -10,6 +10,7 @@ from known_jobs import known_panel, panel_coupons
 from sample_jobs import cards, job_of
 from staydown.advice.assumptions import Assumption, at_value, weigh_assumptions, with_end
 from staydown.assess import Assessment, Facts, assess, assess_item, use_of_item
+from staydown.job.records import PlanningOverride
 
 FACTS = Facts(cards=cards(), coupons=tuple(panel_coupons()))
 
@@ -106,3 +107,21 @@ def test_the_use_moves_with_uplift(weighed: tuple[Assumption, ...]) -> None:
     assert uplift.use_at_low is not None
     assert uplift.use_at_high is not None
     assert uplift.use_at_low < uplift.use_at_high
+
+
+def test_a_band_of_ones_own_is_weighed_like_any_other() -> None:
+    """A planning value that the job replaces by a band is listed with both ends; one number of one's own is not."""
+    name = "uplift.open.near_edge"
+    own = {name: PlanningOverride(low=0.5, likely=0.8, high=1.1, source="own taps")}
+    one = {name: PlanningOverride(low=0.9, likely=0.9, high=0.9, source="own taps")}
+
+    def weighed(planning: dict[str, PlanningOverride]) -> dict[str, Assumption]:
+        job = job_of(known_panel()).model_copy(update={"planning": planning})
+        return {a.id: a for a in weigh_assumptions(assess(job, FACTS), FACTS)}
+
+    found = weighed(own)[f"planning.{name}"]
+    assert (found.low, found.high, found.basis) == (0.5, 1.1, "typed")
+    assert found.use_at_low is not None
+    assert found.use_at_high is not None
+    assert found.use_at_low < found.use_at_high
+    assert f"planning.{name}" not in weighed(one)

@@ -6,6 +6,7 @@ import io
 import json
 import shutil
 import zipfile
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 from typing import Any
@@ -25,7 +26,7 @@ from staydown.workbench.happenings import record_happening
 from staydown.workbench.inspect import record_inspection
 from staydown.workbench.open_job import JobFolder, open_job
 from staydown.workbench.passport import Passport, job_of_one, take_over, write_passports
-from staydown.workbench.sheets import write_guides, write_tests
+from staydown.workbench.sheets import place_of, write_guides, write_tests
 from staydown.workbench.upkeep import dates_of, removal_of, roadside_of, upkeep_of, write_ics
 
 DAY = timedelta(days=1)
@@ -273,3 +274,19 @@ def test_the_bench_sheet_has_what_a_bench_needs(job: JobFolder, tmp_path: Path) 
         assert wanted in text
     hangs = [one for one in plan.steps if one.chosen.test.way == "hang"]
     assert ("US gal" in text) == bool(hangs)
+
+
+def test_no_sheet_takes_the_place_of_another_item_s(job: JobFolder, tmp_path: Path) -> None:
+    """Items whose names make one file name, or none, are told apart by their number."""
+    names = ["板", "屋", "front panel", "front/panel", "rear"]
+    items = tuple(job.job.item[0].model_copy(update={"name": name}) for name in names)
+    named = replace(job, job=job.job.model_copy(update={"item": items}))
+    files = [place_of(named, tmp_path, "bonding", name, ".pdf").name for name in names]
+
+    assert files == [
+        "bonding-1.pdf",
+        "bonding-2.pdf",
+        "bonding-3-front-panel.pdf",
+        "bonding-4-front-panel.pdf",
+        "bonding-rear.pdf",
+    ]

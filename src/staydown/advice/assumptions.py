@@ -9,11 +9,12 @@ import numpy as np
 
 from staydown.advice.reworked import Reworked
 from staydown.assess import Assessment, Facts, ItemAssessment, Mounted
-from staydown.foundation.numbers import Given, Number
+from staydown.foundation.numbers import Given, Number, Source
 from staydown.foundation.walk import givens
 from staydown.library.cards import Band, Cards, PlanningValue, TapeClassCard
 
 ASSUMED = ("planning value", "class card", "default", "published")
+OWN = "planning."  # before the id of a planning value that the job replaces
 SHELVES = {
     "material": "thermal expansion of {}",
     "surface": "thermal expansion of {}",
@@ -23,7 +24,7 @@ SHELVES = {
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Assumption:
-    """One value that nobody typed, of one item: its band, the value that decided, and the use at both ends.
+    """One value of an item that nobody typed, or typed as a band: the one that decided, and the use at both ends.
 
     use_at_low, use_at_high: the largest use of the item with this value at that end, everything else as it is;
     None where nothing is proven, where the value has no band, or where its band is a published one: those are
@@ -77,7 +78,7 @@ def _of_item(
     found: dict[str, list[Given]] = {}
     for number in givens(*_numbers_of(mounted)):
         source = number.source
-        if source.basis in ASSUMED and source.place:
+        if (source.basis in ASSUMED or _own_band(source)) and source.place:
             found.setdefault(source.place, []).append(number)
     for place, numbers in found.items():
         source, value = numbers[0].source, _at_high(numbers[0])
@@ -103,6 +104,11 @@ def _of_item(
         )
 
 
+def _own_band(source: Source) -> bool:
+    """Return whether a planning value was typed as a band: whoever does not know one value leaves it open too."""
+    return source.basis == "typed" and source.band is not None and source.band[0] < source.band[2]
+
+
 def _at_high(number: Given) -> float:
     """Return the value that decides: that of the high band where there is one for each."""
     return float(np.asarray(number.value).reshape(-1)[-1])
@@ -116,7 +122,7 @@ def _use_at(
     again: Reworked,
 ) -> float | None:
     """Return the use of an item with one assumption at one end; the bounds cover the same share of bonds as now."""
-    place = numbers[0].source.place
+    place = numbers[0].source.place.removeprefix(OWN)
     if place in assessment.cards.planning:
         # the end that decided everywhere is the answer as it is
         if all(_at_high(number) == end for number in numbers):
@@ -133,6 +139,7 @@ def _numbers_of(mounted: Mounted) -> list[Number]:
 
 
 def _what(cards: Cards, place: str) -> str:
+    place = place.removeprefix(OWN)
     if place in cards.planning:
         return cards.planning[place].what
     shelf, _, name = place.partition(" ")

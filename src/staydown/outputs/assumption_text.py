@@ -11,7 +11,7 @@ from staydown.outputs.card_text import band_text
 from staydown.outputs.columns import headline, wrap
 
 MOST = 8
-ASSUMED = ("planning value", "class card", "default")
+ASSUMED = ("planning value", "class card", "default", "typed")  # typed: as a band of one's own
 LEAST_SWING = 0.005  # half a per cent of the use: below it an assumption moves nothing that is shown
 
 

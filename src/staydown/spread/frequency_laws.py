@@ -14,30 +14,6 @@ _STEP = 1e-6  # a pulse of exactly half a period divides by zero; the limit is s
 
 
 @law(
-    unit="Hz",
-    equation="f = sqrt(k / m) / (2 * pi)",
-    symbols={"k": "spring_N_per_m", "m": "mass_kg"},
-    source="definition: one mass on a spring",
-)
-def natural_frequency(spring_N_per_m: Value, mass_kg: Value) -> Value:
-    """Return the natural frequency of a mass on a spring. [Hz]
-
-    Parameters
-    ----------
-    spring_N_per_m : float or array
-        Stiffness of all springs in the direction of swing. [N/m]
-    mass_kg : float or array
-        Mass that swings, above 0. [kg]
-
-    Examples
-    --------
-    >>> float(natural_frequency(4 * 6.818e5, 10.0))
-    83.11
-    """
-    return np.sqrt(spring_N_per_m / mass_kg) / (2 * np.pi)
-
-
-@law(
     unit="kgm2",
     equation="J = m * (a**2 + b**2) / 12",
     symbols={"m": "mass_kg", "a": "side_m", "b": "other_side_m"},

@@ -110,8 +110,7 @@ def _write(
     page: bytes,
     files: Mapping[str, bytes],
 ) -> Passport:
-    name = f"passport {assessed.item.name}"
-    pdf, archive = place_of(folder, out, name, ".pdf"), place_of(folder, out, name, ".zip")
+    pdf, archive = (place_of(folder, out, "passport", assessed.item.name, end) for end in (".pdf", ".zip"))
     write_whole(pdf, page)
     archives.write_archive(archive, files)
     return Passport(

@@ -117,7 +117,7 @@ def write_guides(
         made.append((guide, sheet_pdf(model, paper)))
     sheets = []
     for guide, content in made:
-        file = place_of(folder, out, f"bonding {guide.item.name}", ".pdf")
+        file = place_of(folder, out, "bonding", guide.item.name, ".pdf")
         write_whole(file, content)
         sheets.append(Sheet(item=guide.item.name, file=file, guide=guide))
     return folder, tuple(sheets)
@@ -149,7 +149,7 @@ def write_tests(
                 item.standing.surface.id,
                 answer.assessment.job.job.show,
             )
-            file = place_of(answer.folder, out, f"tests {plan.item}", ".pdf")
+            file = place_of(answer.folder, out, "tests", plan.item, ".pdf")
             made.append((plan, file, sheet_pdf(model, paper)))
         else:
             made.append((plan, None, b""))
@@ -181,12 +181,15 @@ def items_named(assessment: Assessment, wanted: str | None) -> tuple[ItemAssessm
     return found
 
 
-def place_of(folder: JobFolder, out: str | Path | None, name: str, end: str) -> Path:
-    """Return where a sheet is written."""
-    return (folder.folder / OUT if out is None else Path(out)) / f"{plain_name(name)}{end}"
+def place_of(folder: JobFolder, out: str | Path | None, kind: str, item: str, end: str) -> Path:
+    """Return where a sheet of an item is written: by its name, and its number where that names no file of its own."""
+    names = [one.name for one in folder.job.item]
+    alike = sum(plain_name(f"{kind} {name}") == plain_name(f"{kind} {item}") for name in names) > 1
+    told = f"{kind} {names.index(item) + 1} {item}" if alike or not plain_name(item, "") else f"{kind} {item}"
+    return (folder.folder / OUT if out is None else Path(out)) / f"{plain_name(told)}{end}"
 
 
-def plain_name(name: str) -> str:
+def plain_name(name: str, otherwise: str = "sheet") -> str:
     """Return a file's name of letters and digits, whatever the item is called.
 
     Examples
@@ -194,7 +197,7 @@ def plain_name(name: str) -> str:
     >>> plain_name("bonding 2 front/panel")
     'bonding-2-front-panel'
     """
-    return re.sub(r"[^\w]+", "-", name, flags=re.ASCII).strip("-").lower()[:80] or "sheet"
+    return re.sub(r"[^\w]+", "-", name, flags=re.ASCII).strip("-").lower()[:80] or otherwise
 
 
 def _no(item: ItemAssessment, key: str, rule: str, hint: str) -> BadInput:
