@@ -23,6 +23,8 @@ BAD_INPUT, FAULT, STOPPED, READER_GONE = 2, 3, 130, 141
 DEBUG = "STAYDOWN_DEBUG"
 # our matrices are small, a second thread only spins: the same wall time, measured, and a third less of the processor
 ONE_THREAD = ("OPENBLAS_NUM_THREADS", "1")
+# our records use none, and looking for some reads the list of every package that is installed
+NO_PLUGINS = ("PYDANTIC_DISABLE_PLUGINS", "__all__")
 # a run makes many numbers and hardly a cycle: looking for some every 700 objects costs a twentieth of a check
 OBJECTS_BETWEEN_LOOKS = 50_000
 FINDING = ("file", "line", "key", "value", "rule", "hint")
@@ -96,6 +98,7 @@ class FrontDoor(click.Group):
         words = list(sys.argv[1:] if args is None else args)
         _never_stumble_over_a_character()
         os.environ.setdefault(*ONE_THREAD)
+        os.environ.setdefault(*NO_PLUGINS)
         gc.set_threshold(OBJECTS_BETWEEN_LOOKS, *gc.get_threshold()[1:])
         try:
             code = super().main(words, prog_name, complete_var, standalone_mode=False, **extra)

@@ -8,7 +8,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import NDArray
 
-from staydown.foundation.exposure import Exposure
+from staydown.foundation.exposure import Exposure, Season
 from staydown.foundation.findings import Finding
 from staydown.foundation.numbers import Number
 
@@ -105,10 +105,15 @@ class CaseTable:
 def exposures(table: CaseTable) -> list[list[Exposure]]:
     """Return for each case and each mount how long it acts and how warm that mount's bond is meanwhile."""
     temperatures_K = np.asarray(table.temperatures.value, dtype=float)[:, 0, :]
+    # many cases last as long at one temperature, and a job is assessed again and again
+    made: dict[tuple[float, Season, float], Exposure] = {}
     rows: list[list[Exposure]] = []
     for case, row in zip(table.cases, temperatures_K.tolist(), strict=True):
-        each = {one: replace(case.exposure, temperature_K=one) for one in dict.fromkeys(row)}
-        rows.append([each[one] for one in row])
+        lasts_s, season = case.exposure.lasts_s, case.exposure.season
+        for one in row:
+            if (lasts_s, season, one) not in made:
+                made[lasts_s, season, one] = replace(case.exposure, temperature_K=one)
+        rows.append([made[lasts_s, season, one] for one in row])
     return rows
 
 
