@@ -8,8 +8,10 @@ from nicegui import run, ui
 
 from staydown.advice.assumptions import Assumption, weigh_assumptions
 from staydown.advice.changes import Advice, advise
+from staydown.advice.changes import Change as AdvisedChange
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.errors import BadInput
+from staydown.foundation.findings import Finding
 from staydown.outputs.most_used import Pick, worst_pick
 from staydown.outputs.roof_text import item_rank
 from staydown.outputs.roof_view import roof_view
@@ -19,7 +21,14 @@ from staydown.web.frame import JobPage
 from staydown.web.plan import Plan
 from staydown.web.sheet import Act, Node, Sheet, button, el, field, told
 from staydown.workbench.desk import Answer
-from staydown.workbench.edit_job import added_table, advised_changes, dropped, empty_form, form_at
+from staydown.workbench.edit_job import (
+    added_table,
+    advised_changes,
+    dropped,
+    empty_form,
+    form_at,
+    typed_by,
+)
 from staydown.workbench.place_items import Spot, catches, moved_job, moves
 
 
@@ -37,6 +46,12 @@ class AnswerPage(JobPage):
         self.adding = ""
         self.weights: tuple[str, tuple[Assumption, ...]] | None = None
         self.advice: tuple[str, tuple[Advice, ...]] | None = None
+        self.looking = False  # for changes; it takes some seconds
+        self.tried: AdvisedChange | None = None  # the advice that is tried out
+        self.put_back: AdvisedChange | None = (
+            None  # the one that was forgotten last: the focus goes back to it
+        )
+        self.settled = 0  # how often something tried out was taken over
         with ui.element("div").props("id=main").classes("answer"):
             self.lead = Sheet(self.act)
             with ui.element("div").classes("hero"):
@@ -63,10 +78,17 @@ class AnswerPage(JobPage):
             return
         found = None if assessed.mounted is None else self._found(assessed.mounted)
         weights = self.weights[1] if self.weights and self.weights[0] == self.desk.text else None
+        self.sheet.show(self._turning(assessed), parts.below(answer, assessed, found, self.case, weights))
+
+    def _turning(self, assessed: ItemAssessment) -> Node | None:
+        """Return the changes that turn today's word; while one is tried out the others stay in reach."""
+        today = assessed
+        if self.trying is not None:
+            now = self.desk.answer().assessment
+            number = self._number(now)
+            today = now.items[number] if number >= 0 else assessed
         advice = self.advice[1] if self.advice and self.advice[0] == self.desk.text else None
-        self.sheet.show(
-            parts.turning(assessed, advice), parts.below(answer, assessed, found, self.case, weights)
-        )
+        return parts.turning(today, advice, looking=self.looking, tried=self.tried, put_back=self.put_back)
 
     def show_trouble(self, error: BadInput) -> None:
         """Show what is wrong with the job, without a roof."""
@@ -113,6 +135,9 @@ class AnswerPage(JobPage):
                 answer.job.job.name,
                 " ",
                 el("span", assessment.word, class_="word go" if assessment.word.startswith("GO") else "word"),
+                tabindex="-1" if self.settled else None,
+                focus=True if self.settled else None,
+                key=f"title {self.settled}",
             )
         ]
         if several:
@@ -147,10 +172,21 @@ class AnswerPage(JobPage):
     def _trial(self, answer: Answer) -> Node:
         """Return the variant beside today's."""
         today = self.desk.answer()
+        what = "what you changed" if self.tried is None else self.tried.what
+        typed = typed_by(self.desk.text, self.trying or [])
         return el(
             "section",
-            el("h2", "Trying out: nothing is saved"),
+            el("h2", f"Tried out: {what}", tabindex="-1", focus=True, key=what),
+            el("p", "Roof and numbers show it. Nothing is saved yet.", class_="soft"),
             parts.beside_each_other(today, answer),
+            parts.kept_to(self.tried),
+            el(
+                "details",
+                el("summary", f"What is typed into the job when you take it over: {len(typed)}"),
+                el("ul", [el("li", text) for text in typed]),
+            )
+            if typed
+            else None,
             el(
                 "p",
                 button("Take this over", "try.take", kind="main", disabled=not self.trying or None),
@@ -290,17 +326,49 @@ class AnswerPage(JobPage):
 
     async def do_advise(self, _: Act) -> None:
         """Look for single changes that turn the word, beside everything else."""
-        text, answer = self.desk.text, self.answer()
-        advice = await run.io_bound(advise, answer.assessment, answer.facts)
-        if advice is not None:
-            self.advice = (text, advice)
+        if self.looking:
+            return
+        text, answer = self.desk.text, self.desk.answer()
+        self.looking = True
         self.refresh()
+        try:
+            advice = await run.io_bound(advise, answer.assessment, answer.facts)
+        finally:
+            self.looking = False
+        if advice is not None:  # None: the program is ending
+            self.advice = (text, advice)
+            self.refresh()
 
     def do_variant(self, act: Act) -> None:
         """Show a change beside today's; nothing is saved until it is taken over."""
-        changes = advised_changes(self.desk.text, act.arg)
+        found = () if self.advice is None or self.advice[0] != self.desk.text else self.advice[1]
+        item, what = act.arg
+        offered = [
+            one for advice in found if advice.item == item for one in advice.changes if one.what == what
+        ]
+        if not offered:
+            raise BadInput([_gone()])
+        changes = advised_changes(self.desk.text, offered[0].typed)
+        self.item = self._number(
+            self.desk.answer().assessment
+        )  # the one it is about, whichever is worst then
         self.desk.try_out(changes)
-        self.trying = list(changes)
+        self.trying, self.tried, self.put_back = list(changes), offered[0], None
+
+    def do_try_take(self, act: Act) -> None:
+        """Save what was tried."""
+        super().do_try_take(act)
+        self.tried, self.settled = None, self.settled + 1
+        self.notice = "Taken over and saved. Undo brings the job back as it was."
+
+    def forget_trial(self) -> None:
+        """Try nothing out any more; the focus goes back to the button that began it."""
+        super().forget_trial()
+        self.put_back, self.tried = self.tried, None
+
+    def words_of_trial(self) -> str:
+        """Return what taking over is called on the Undo button."""
+        return super().words_of_trial() if self.tried is None else self.tried.what
 
     async def do_weigh(self, _: Act) -> None:
         """Work out what each assumption does to the use; this takes some seconds, beside everything else."""
@@ -309,6 +377,13 @@ class AnswerPage(JobPage):
         if weights is not None:  # None: the program is ending
             self.weights = (text, weights)
         self.refresh()
+
+
+def _gone() -> Finding:
+    rule = "the job changed since this change was found"
+    return Finding(
+        file="job.toml", line=None, key="advice", value="", rule=rule, hint="look for changes once more"
+    )
 
 
 def _name(answer: Answer, place: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staydown.advice.assumptions import Assumption
-from staydown.advice.changes import Advice
+from staydown.advice.changes import Advice, Change
 from staydown.assess import ItemAssessment, Mounted
 from staydown.foundation.numbers import at
 from staydown.foundation.quantities import lasting
@@ -86,15 +86,26 @@ def _lasts(mounted: Mounted, found: Pick) -> str:
     return lasting(mounted.table.cases[found.case].exposure.lasts_s)
 
 
-def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node | None:
-    """Return the changes that would turn the word, each as a button that shows it beside today's."""
+def turning(
+    assessed: ItemAssessment,
+    advice: Sequence[Advice] | None,
+    *,
+    looking: bool = False,
+    tried: Change | None = None,
+    put_back: Change | None = None,
+) -> Node | None:
+    """Return the changes that would turn the word, each as a button that shows it beside today's.
+
+    tried: the one that is shown now. put_back: the one that was shown before; the focus comes back to it.
+    """
     title = "What would turn it"
     if assessed.verdict.word not in ("NO", "NOT PROVEN"):
         return None
     if advice is None:
+        busy = el("p", "Looking: single changes are made and assessed, the smallest first …", role="status")
         inside = [
             el("p", "Which single change would help? The answer takes some seconds."),
-            el("p", button("Look for changes", "advise")),
+            busy if looking else el("p", button("Look for changes", "advise")),
         ]
     else:
         mine = next((one for one in advice if one.item == assessed.item.name), None)
@@ -102,7 +113,14 @@ def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node |
         inside = [
             el(
                 "li",
-                button(sentence(one.what), "variant", [list(pair) for pair in one.typed]),
+                button(
+                    sentence(f"meanwhile {one.what}" if one.rule else one.what),
+                    "variant",
+                    [assessed.item.name, one.what],
+                    aria_pressed=str(one == tried).lower(),
+                    focus=_focus(one, put_back, changes),
+                    key=f"{one.what} {one == put_back}",
+                ),
                 el("span", f" {one.word}", class_="soft"),
                 el("span", "" if one.use is None else f", use {percent(one.use)}", class_="soft"),
             )
@@ -113,8 +131,31 @@ def turning(assessed: ItemAssessment, advice: Sequence[Advice] | None) -> Node |
             if mine is not None and mine.none
             else "No single change was found that turns it."
         )
-        inside = [el("ul", inside, class_="changes")] if inside else [el("p", none)]
+        inside = (
+            [
+                el(
+                    "p", "Each alone is enough. Press one to see it beside today's; nothing is saved by that."
+                ),
+                el("ul", inside, class_="changes"),
+            ]
+            if inside
+            else [el("p", none, tabindex="-1", focus="lost")]
+        )
     return el("section", el("h2", title), inside, class_="band", aria_label=title, key="turning")
+
+
+def _focus(one: Change, put_back: Change | None, changes: Sequence[Change]) -> bool | str | None:
+    """Return whether a button takes the focus: the one that was left, else the first that was found."""
+    if one == put_back:
+        return True
+    return "lost" if one == changes[0] else None
+
+
+def kept_to(tried: Change | None) -> Node | None:
+    """Return what a change asks for that is driven rather than built."""
+    if tried is None or not tried.rule:
+        return None
+    return el("p", "This is a rule for driving: the answer holds only as long as everybody keeps to it.")
 
 
 def below(
@@ -279,23 +320,31 @@ def beside_each_other(today: Answer, variant: Answer) -> Node:
     rows = []
     for number, new in enumerate(variant.assessment.items):
         old = today.assessment.items[number] if number < len(today.assessment.items) else None
+        same = old is new  # nothing of it changed, so that it was not assessed anew
         rows.append(
             el(
                 "tr",
                 el("th", new.item.name, scope="row"),
-                el("td", "–" if old is None else _short(old, today)),
-                el("td", _short(new, variant)),
+                el("td", "–" if old is None else _short(old, today, told=not same), data_head="today"),
+                el("td", "the same" if same else _short(new, variant), data_head="tried"),
             )
         )
     head = el(
         "tr", el("th", "item", scope="col"), el("th", "today", scope="col"), el("th", "tried", scope="col")
     )
-    return el("table", el("thead", head), el("tbody", rows))
+    return el("table", el("thead", head), el("tbody", rows), class_="stacked")
 
 
-def _short(assessed: ItemAssessment, answer: Answer) -> list[Node]:
+def _short(assessed: ItemAssessment, answer: Answer, *, told: bool = True) -> list[Node | None]:
+    """Return an item's word and use, and where they are told apart the sentence that decides."""
+    mounted = assessed.mounted
+    use = "" if mounted is None else f", use {percent(mounted.governing.use)}"
     sentences = lead_sentences(assessed, answer.job.job.show)
-    return [el("strong", assessed.verdict.word), el("br"), el("span", sentences[-1])]
+    return [
+        el("span", el("strong", assessed.verdict.word), use),
+        el("br") if told else None,
+        el("span", sentences[-1], class_="soft") if told else None,
+    ]
 
 
 def adding_form(form: FormTable, place: str) -> Node:

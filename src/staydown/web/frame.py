@@ -109,6 +109,8 @@ class JobPage:
     def refresh(self) -> None:
         """Show what is so now."""
         self._shown = self.desk.revision
+        if self.trying:
+            self._fit_trial()
         self.top.show(self._header())
         try:
             answer = self.answer()
@@ -119,6 +121,15 @@ class JobPage:
         else:
             self.show(answer)
         self.aside.show(self._aside())
+
+    def _fit_trial(self) -> None:
+        """Forget what is tried out where the job, changed by somebody else, does not take it any more."""
+        try:
+            self.answer()
+        except BadInput as error:
+            self.forget_trial()
+            words = " ".join(told(one) for one in error.findings)
+            self.trouble = f"What was tried out no longer fits the job, and is forgotten. {words}"
 
     def answer(self) -> Answer:
         """Return the answer that this tab looks at: the job's, or the one that is tried out."""
@@ -215,12 +226,20 @@ class JobPage:
 
     def do_try_take(self, _: Act) -> None:
         """Save what was tried."""
-        changes, self.trying = self.trying or [], None
-        if changes:
-            self.desk.edit(changes, "what was tried out")
+        if self.trying:
+            self.desk.edit(self.trying, self.words_of_trial())
+        self.trying = None
+
+    def words_of_trial(self) -> str:
+        """Return what taking over is called on the Undo button."""
+        return "what was tried out"
 
     def do_try_drop(self, _: Act) -> None:
         """Forget what was tried."""
+        self.forget_trial()
+
+    def forget_trial(self) -> None:
+        """Try nothing out any more."""
         self.trying = None
 
     def do_why(self, act: Act) -> None:

@@ -145,7 +145,10 @@ export default {
         else a.onClick = () => this.act(name, arg);
         if (tag === "button" && !a.type) a.type = "button";
       }
-      if (a.focus) { delete a.focus; a.onVnodeMounted = (v) => v.el.focus(); }
+      if (a.focus) { // "lost": only where what had the focus is gone, so that nobody is pulled away from a field
+        const lost = a.focus === "lost"; delete a.focus;
+        a.onVnodeMounted = (v) => { if (!lost || document.activeElement === document.body) v.el.focus(); };
+      }
       if (tag === "details" && a.told !== undefined) { const told = a.told; delete a.told; a.onToggle = (e) => this.act(told, e.target.open); }
       return h(tag, a, (children || []).map((child, i) => this.node(child, i)));
     },
