@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
 from fastapi import Request
-from nicegui import background_tasks, ui
+from nicegui import ui
 
 from staydown.foundation.errors import BadInput, StaydownError, UnknownTrail, UnreadableValue
 from staydown.outputs.sentences import lead_sentences
@@ -29,7 +28,6 @@ PAGES = (
     ("shop", "In the shop"),
     ("papers", "Papers"),
 )
-OTHERS_WAIT_s = 0.25
 LOOK = Path(__file__).parent / "static"
 
 
@@ -50,20 +48,25 @@ class JobPage:
         self.costs: dict[str, str] = {}
         self.trying: list[Change] | None = None  # None: changes are saved; a list: they are only tried
         self.trail: dict[str, Any] | None = None
+        self.seen = True  # until the browser says that nobody can see this tab
         self._shown = -1
         self._acting = False
         ui.page_title(f"{self.title} – {desk.folder.name} – staydown")
         head(ui)
-        self.top = Sheet(self.act)
+        self.top = Sheet(self.act, tells_seen=True)
         self.build()
         self.aside = Sheet(self.act)
         self.refresh()
         listener = self._told
         self.desk.listeners.append(listener)
         client = ui.context.client
-        client.on_delete(
-            lambda: self.desk.listeners.remove(listener) if listener in self.desk.listeners else None
-        )
+
+        def close() -> None:
+            desks.news.forget(self)
+            if listener in self.desk.listeners:
+                self.desk.listeners.remove(listener)
+
+        client.on_delete(close)
 
     # what a page is made of ------------------------------------------------------------------------------------------
 
@@ -90,6 +93,9 @@ class JobPage:
 
     def act(self, act: Act) -> Any:
         """Do what a person asked for, say what went wrong, and show the page anew."""
+        if act.name == "seen":
+            self._look_up(act.arg is not False)
+            return None
         self.notice = self.trouble = ""
         self._acting = True
         try:
@@ -143,13 +149,19 @@ class JobPage:
         self.desk.try_out([*self.trying, *changes])
         self.trying = [*self.trying, *changes]
 
+    @property
+    def behind(self) -> bool:
+        """Whether this tab shows something older than what is so."""
+        return self._shown != self.desk.revision
+
     def _told(self) -> None:
         if not self._acting:
-            background_tasks.create(self._later())
+            self.desks.news.tell(self)
 
-    async def _later(self) -> None:
-        await asyncio.sleep(OTHERS_WAIT_s)  # whoever made the change sees it first
-        if self._shown != self.desk.revision:
+    def _look_up(self, seen: bool) -> None:
+        """Note whether somebody can see this tab; what came meanwhile is shown when it is seen again."""
+        self.seen = seen
+        if seen and self.behind:
             self.refresh()
 
     # what every page can do ------------------------------------------------------------------------------------------

@@ -107,8 +107,15 @@ const Trail = {
 };
 
 export default {
-  props: { tree: Array, replies: Object },
+  props: { tree: Array, replies: Object, tellsSeen: Boolean },
   emits: ["act"],
+  mounted() {
+    if (!this.tellsSeen) return;
+    this.look = () => this.act("seen", document.visibilityState !== "hidden");
+    document.addEventListener("visibilitychange", this.look);
+    if (document.visibilityState === "hidden") this.look();
+  },
+  unmounted() { if (this.look) document.removeEventListener("visibilitychange", this.look); },
   methods: {
     act(name, arg) { this.$emit("act", { name, arg: arg === undefined ? null : arg, values: {} }); },
     submit(e, name, arg) {
