@@ -13,6 +13,7 @@ from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.outputs.most_used import Pick, worst_pick
+from staydown.outputs.roof_space import CORNERS
 from staydown.outputs.roof_text import item_rank
 from staydown.outputs.roof_view import roof_view
 from staydown.outputs.sentences import lead_sentences, worst_pull
@@ -42,6 +43,8 @@ class AnswerPage(JobPage):
         """Make the sheets and the roof."""
         self.item = -1  # the item that is told about; -1 is the worst
         self.case: int | None = None
+        self.corner = next(iter(CORNERS))  # from where the roof is seen
+        self.near = False
         self.selected = ""
         self.adding = ""
         self.weights: tuple[str, tuple[Assumption, ...]] | None = None
@@ -57,6 +60,7 @@ class AnswerPage(JobPage):
             with ui.element("div").classes("hero"):
                 with ui.element("section").props('aria-label="Roof"').classes("roof"):
                     self.plan = Plan(self.pick, self.moving, self.moved)
+                    self.space = Sheet(self.act)
                 self.beside = Sheet(self.act)
             self.sheet = Sheet(self.act)
 
@@ -71,7 +75,8 @@ class AnswerPage(JobPage):
         assessment = answer.assessment
         assessed = self._chosen(assessment)
         self.lead.show(self._lead(answer, assessed))
-        self._show_roof(answer.assessment)
+        self._show_roof(assessment)
+        self._show_space(assessment)
         self.beside.show(self._beside(answer, assessed))
         if assessed is None:
             self.sheet.show(el("p", "The job lists no items yet. Add one in the details."))
@@ -94,6 +99,7 @@ class AnswerPage(JobPage):
         """Show what is wrong with the job, without a roof."""
         self.lead.show()
         self.beside.show()
+        self.space.show()
         super().show_trouble(error)
 
     def _show_roof(self, assessment: Assessment) -> None:
@@ -107,6 +113,10 @@ class AnswerPage(JobPage):
             caught = catches(job, place)
             lines[place] = {"behind": list(caught.behind.items()), "left": list(caught.left.items())}
         self.plan.show(roof_view(assessment, cases), self.selected, lines, job.job.show)
+
+    def _show_space(self, assessment: Assessment) -> None:
+        number = self._number(assessment)
+        self.space.show(parts.in_space(assessment, number, self.case, self.corner, near=self.near))
 
     def _number(self, assessment: Assessment) -> int:
         """Return which item is told about: the chosen one, else the worst."""
@@ -263,6 +273,7 @@ class AnswerPage(JobPage):
             job = moved_job(answer.job, place, Spot(behind_m=behind, left_m=left))
             assessment = self.desk.try_job(job)
         self._show_roof(assessment)
+        self._show_space(assessment)
         assessed = self._chosen(assessment)
         if assessed is not None:
             now = Answer(
@@ -303,6 +314,14 @@ class AnswerPage(JobPage):
         """Show another case."""
         value = act.arg["value"]
         self.case = int(value) if value else None
+
+    def do_corner(self, act: Act) -> None:
+        """Look at the roof from another corner."""
+        self.corner = act.arg if act.arg in CORNERS else self.corner
+
+    def do_near(self, act: Act) -> None:
+        """Look at one item closer, or at the whole roof."""
+        self.near = bool(act.arg)
 
     def do_add(self, act: Act) -> None:
         """Ask for what a new table needs."""

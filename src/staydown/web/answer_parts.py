@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from staydown.advice.assumptions import Assumption
 from staydown.advice.changes import Advice, Change
-from staydown.assess import ItemAssessment, Mounted
+from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.numbers import at
 from staydown.foundation.quantities import lasting
 from staydown.outputs import dossier_pictures
@@ -14,7 +14,8 @@ from staydown.outputs.amounts import amount, case_name, percent
 from staydown.outputs.cautions import cautions_for
 from staydown.outputs.foot_section import foot_section
 from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick
-from staydown.outputs.sentences import lead_sentences
+from staydown.outputs.roof_space import CORNERS, roof_space
+from staydown.outputs.sentences import lead_sentences, worst_pull
 from staydown.verdict.checks import HIGH
 from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, told, why
 from staydown.workbench.desk import Answer
@@ -42,6 +43,54 @@ ADDERS = {
     "item": (("mount", "Add a mount"), ("tether", "Add a tether"), ("link", "Add a link of the chain")),
     "vehicle": (),
 }
+
+
+def in_space(assessment: Assessment, number: int, case: int | None, corner: str, *, near: bool) -> list[Node]:
+    """Return the roof seen from a corner in the case that is told about, with buttons to turn it."""
+    if number < 0 or assessment.items[number].mounted is None:
+        return []
+    mounted, name = assessment.items[number].mounted, assessment.items[number].item.name
+    assert mounted is not None
+    shown = worst_pull(mounted).case if case is None or case >= len(mounted.table.cases) else case
+    drawn = [
+        roof_space(assessment, number, shown, corner, near=near, narrow=narrow, keyed=False)
+        for narrow in (False, True)
+    ]
+    turns = [
+        button(
+            f"From {one}" if one == "ahead" else f"From the {one}",
+            "corner",
+            one,
+            aria_pressed=str(one == corner).lower(),
+        )
+        for one in CORNERS
+    ]
+    closer = [
+        button(words, "near", value, aria_pressed=str(near == value).lower())
+        for words, value in (("On the whole roof", False), (f"Only {name}", True))
+    ]
+    row = mounted.table.cases[shown]
+    return [
+        el("h2", "What it carries, seen from a corner"),
+        el("div", turns, class_="near", role="group", aria_label="From where the roof is seen"),
+        el(
+            "div",
+            closer,
+            class_="near",
+            role="group",
+            aria_label="How much of the roof is seen from the corner",
+        ),
+        *(
+            picture(one, class_=f"space {kind}") or el("span")
+            for one, kind in zip(drawn, ("broad", "narrow"), strict=True)
+        ),
+        el(
+            "p",
+            f"{sentence(case_name(row))}: every arrow and every use is of this one case. Roof and what stands on it "
+            "are to scale, the body under it is only indicated.",
+            class_="soft hint",
+        ),
+    ]
 
 
 def worst_foot(answer: Answer, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> list[Node]:
