@@ -63,9 +63,10 @@ def test_length_and_width_are_on_one_scale(corner: str) -> None:
 
 @pytest.mark.independent
 @pytest.mark.parametrize("corner", CORNERS)
-def test_every_number_is_of_the_case_that_is_shown(corner: str) -> None:
+@pytest.mark.parametrize("name", ["panel", "panel in pounds", JOB])
+def test_every_number_is_of_the_case_that_is_shown(corner: str, name: str) -> None:
     """Pull and use of every mount in every tenth case stand in the words; arrows go up where it is pulled."""
-    assessment = assessed_job(JOB)
+    assessment = assessed_job(name)
     assessed = assessment.items[0]
     mounted, system = assessed.mounted, assessment.job.job.show
     assert mounted is not None
