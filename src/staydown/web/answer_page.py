@@ -74,6 +74,7 @@ class AnswerPage(JobPage):
         """Show roof, sentence, worst foot, and all that stands behind them."""
         assessment = answer.assessment
         assessed = self._chosen(assessment)
+        found = None if assessed is None or assessed.mounted is None else self._found(assessed.mounted)
         self.lead.show(self._lead(answer, assessed))
         self._show_roof(assessment)
         self._show_space(assessment)
@@ -81,7 +82,6 @@ class AnswerPage(JobPage):
         if assessed is None:
             self.sheet.show(el("p", "The job lists no items yet. Add one in the details."))
             return
-        found = None if assessed.mounted is None else self._found(assessed.mounted)
         weights = self.weights[1] if self.weights and self.weights[0] == self.desk.text else None
         self.sheet.show(self._turning(assessed), parts.below(answer, assessed, found, self.case, weights))
 
@@ -177,6 +177,8 @@ class AnswerPage(JobPage):
             ]
         if self.trying is not None:
             nodes.append(self._trial(answer))
+        if assessed is not None and assessed.mounted is not None:
+            nodes.append(parts.case_chooser(assessed.mounted, self.case))
         return nodes
 
     def _trial(self, answer: Answer) -> Node:

@@ -13,10 +13,11 @@ from staydown.outputs import dossier_pictures
 from staydown.outputs.amounts import amount, case_name, percent
 from staydown.outputs.cautions import cautions_for
 from staydown.outputs.foot_section import foot_section
-from staydown.outputs.most_used import Pick, by_case, by_mount, heat_use, pick
+from staydown.outputs.most_used import Pick, by_case, by_mount, pick
 from staydown.outputs.roof_space import CORNERS, roof_space
 from staydown.outputs.sentences import lead_sentences, worst_pull
 from staydown.verdict.checks import HIGH
+from staydown.web import answer_numbers as numbers
 from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, told, why
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import FormTable
@@ -190,7 +191,8 @@ def turning(
             if inside
             else [el("p", none, tabindex="-1", focus="lost")]
         )
-    return el("section", el("h2", title), inside, class_="band", aria_label=title, key="turning")
+    kind = "band ask" if advice is None else "band"
+    return el("section", el("h2", title), inside, class_=kind, aria_label=title, key="turning")
 
 
 def _focus(one: Change, put_back: Change | None, changes: Sequence[Change]) -> bool | str | None:
@@ -228,14 +230,54 @@ def below(
             _section(
                 "Where the demand comes from, and where the capacity goes",
                 picture(dossier_pictures.falls(answer.assessment, assessed, mounted, found), wide=True),
+                numbers.acting(assessed, mounted, found.case, system),
             ),
             _section(
                 "The chain from item to roof",
                 picture(dossier_pictures.chain(assessed, mounted, system), wide=True),
+                numbers.chain_numbers(assessed, mounted, system),
+                numbers.held_table(
+                    assessed,
+                    mounted,
+                    lambda name: name == "tape and screw",
+                    "mount",
+                    "Tape and screw at one mount",
+                    system,
+                ),
             ),
-            _section("If one mount lets go", listing(mounted.redundancy.sentences)),
+            _section(
+                "If one mount lets go",
+                listing(mounted.redundancy.sentences),
+                numbers.held_table(
+                    assessed,
+                    mounted,
+                    lambda name: name == "lost mount",
+                    "lost",
+                    "What is left after each loss",
+                    system,
+                ),
+                numbers.held_table(
+                    assessed,
+                    mounted,
+                    lambda name: name.endswith("opened"),
+                    "edge",
+                    "How an opened edge grows at the most used mount",
+                    system,
+                ),
+            ),
             _heat(assessed, mounted),
-            _section("If all let go: what catches it", listing(mounted.retention.sentences)),
+            _section(
+                "If all let go: what catches it",
+                listing(mounted.retention.sentences),
+                numbers.held_table(
+                    assessed,
+                    mounted,
+                    lambda name: name == "tether",
+                    "tether",
+                    "The loads on a tether",
+                    system,
+                ),
+            ),
         ]
     nodes += [
         _assumed(answer, weights),
@@ -250,10 +292,9 @@ def _section(title: str, *children: Node | None, name: str = "") -> Node | None:
     return el("section", el("h2", title), kept, aria_label=title, key=name or title) if kept else None
 
 
-def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system: str) -> Node | None:
-    """Return the cases to choose from and a table of all mounts in the one that is shown."""
-    rows = by_case(mounted, every=True)
-    numbers = {row.pick.case: row for row in rows}
+def case_chooser(mounted: Mounted, case: int | None) -> Node:
+    """Return the cases to choose from, the one that decides first: roof, worst foot and numbers follow it."""
+    rows = {row.pick.case: row for row in by_case(mounted, every=True)}
     options = [el("option", "what decides at each mount", value="", selected=case is None or None)]
     options += [
         el(
@@ -262,8 +303,19 @@ def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system:
             value=str(number),
             selected=number == case or None,
         )
-        for number, row in numbers.items()
+        for number, row in rows.items()
     ]
+    return el(
+        "p",
+        el("label", "Case shown ", for_="case"),
+        el("select", options, id="case", act="case", value="" if case is None else str(case)),
+        class_="row case",
+    )
+
+
+def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system: str) -> Node | None:
+    """Return a table of all mounts in the case that is shown."""
+    shown = "Each in what decides there" if case is None else f"All in {case_name(mounted.table.cases[case])}"
     picks = by_mount(mounted)
     if case is not None:
         picks = sorted((pick(mounted, case, mount) for mount in range(len(picks))), key=lambda one: one.rank)
@@ -277,12 +329,7 @@ def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system:
     body = [_row(assessed, mounted, one, system) for one in picks]
     return _section(
         "Every mount",
-        el(
-            "p",
-            el("label", "Case ", for_="case"),
-            el("select", options, id="case", act="case", value="" if case is None else str(case)),
-            class_="row",
-        ),
+        el("p", f"{shown}; the case is chosen above the roof.", class_="soft"),
         el(
             "div",
             el("table", el("thead", head), el("tbody", body)),
@@ -306,7 +353,7 @@ def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> 
             why(amount(one.peak_Pa, "Pa", system), path + "peak tension", label=f"stress at {name}"),
             why(_proven(mounted, one, system), path + "proven tension", label=f"proven at {name}"),
         ]
-    heat = percent(heat_use(mounted, one.mount))
+    heat = numbers.heat_cell(assessed, mounted, one.mount)
     return el(
         "tr",
         el("th", name, scope="row"),
@@ -318,23 +365,31 @@ def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> 
 
 
 def _heat(assessed: ItemAssessment, mounted: Mounted) -> Node | None:
-    names = mounted.demands.mounts
-    texts = []
-    for number, name in enumerate(names):
-        strain = at(mounted.thermal.strain, (0, 0, number))
-        use = heat_use(mounted, number)
-        shown = "" if use is None else f", {percent(use)} of what such a tape is taken to stand daily"
-        texts.append((strain, f"{name}: sheared each way by {percent(strain)} of its thickness{shown}"))
-    texts.sort(key=lambda pair: -pair[0])
+    """Return how far heat shears each pad, the most first, each with its trail."""
     soak = next((row for row in mounted.table.cases if row.family == "soak"), None)
     if soak is None:
         return None
-    path = f"{assessed.item.name}/{soak.name}/{soak.exposure.season}/{names[0]}/thermal strain"
-    return _section(
-        "Heat and cold alone",
-        listing([text for _, text in texts[:4]]),
-        el("p", why("Where the shear comes from", path)),
-    )
+    names = mounted.demands.mounts
+    head = f"{assessed.item.name}/{soak.name}/{soak.exposure.season}/"
+    rows = sorted(range(len(names)), key=lambda number: -at(mounted.thermal.strain, (0, 0, number)))
+    told = []
+    for number in rows[:4]:
+        name, strain = names[number], at(mounted.thermal.strain, (0, 0, number))
+        use = numbers.heat_cell(assessed, mounted, number)
+        told.append(
+            el(
+                "li",
+                f"{sentence(name)}: sheared each way by ",
+                why(percent(strain), f"{head}{name}/thermal strain", label=f"shear strain of {name}"),
+                " of its thickness",
+                *(
+                    []
+                    if isinstance(use, str)
+                    else [", ", use, " of what such a tape is taken to stand daily"]
+                ),
+            )
+        )
+    return _section("Heat and cold alone", el("ul", told))
 
 
 def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | None:
@@ -347,7 +402,7 @@ def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | Non
                 "p",
                 "Much of this rests on planning values. What if one is at its low end, or at its high end?",
             ),
-            el("p", button("Weigh what was assumed", "weigh")),
+            el("p", button("Weigh what was assumed", "weigh"), class_="ask"),
         )
     several = len(answer.assessment.items) > 1
     drawn, count = dossier_pictures.assumptions(answer.assessment, weights, several=several)
