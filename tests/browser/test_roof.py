@@ -193,7 +193,7 @@ def test_what_is_on_the_roof_is_drawn_and_moved(server: Any, tab: Any, job_folde
 def test_the_roof_is_turned(server: Any, tab: Any, job_folder: Path) -> None:
     """Buttons, by mouse and by keys, show the roof from each corner; the case that is chosen is the case in it."""
     page = tab(server.job())
-    shown = page.locator(".picture.space.broad svg")
+    shown = page.locator(".picture.space svg")
     expect(shown).to_have_attribute("aria-label", "The roof seen from the front left, to scale")
     before = shown.locator("desc").text_content() or ""
 
@@ -222,3 +222,12 @@ def test_the_roof_is_turned(server: Any, tab: Any, job_folder: Path) -> None:
     expect(shown.locator("desc")).not_to_have_text(told or "")
     page.mouse.up()
     wait_for(lambda: mount(job_folder)["behind"] != "100 mm")
+
+
+def test_a_phone_gets_a_picture_of_its_width(server: Any, tab: Any) -> None:
+    """Where there is little room the roof from a corner is drawn anew, with less on it; turned back, it is broad."""
+    page = tab(server.job(), viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    shown = page.locator(".picture.space svg")
+    expect(shown).to_have_attribute("width", "300pt")
+    page.set_viewport_size({"width": 1100, "height": 700})
+    expect(shown).to_have_attribute("width", "490pt")

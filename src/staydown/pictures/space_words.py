@@ -44,7 +44,7 @@ def use_words(
         for shift in (0.0, -14.0, 14.0, -28.0, 28.0)
     ]
     others = [box for box in arrows if box != own]
-    clear = [box for box in [*tries, *further] if all(_gap(box, own) < _gap(box, other) for other in others)]
+    clear = (box for box in [*tries, *further] if all(_gap(box, own) < _gap(box, other) for other in others))
     inside: Box = (0.0, 0.0, sheet.width, 1e9)
     spot, tied = first_free(clear, taken, inside), ""
     if spot is None:

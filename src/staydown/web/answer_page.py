@@ -116,7 +116,9 @@ class AnswerPage(JobPage):
 
     def _show_space(self, assessment: Assessment) -> None:
         number = self._number(assessment)
-        self.space.show(parts.in_space(assessment, number, self.case, self.corner, near=self.near))
+        self.space.show(
+            parts.in_space(assessment, number, self.case, self.corner, near=self.near, narrow=self.narrow)
+        )
 
     def _number(self, assessment: Assessment) -> int:
         """Return which item is told about: the chosen one, else the worst."""

@@ -46,17 +46,16 @@ ADDERS = {
 }
 
 
-def in_space(assessment: Assessment, number: int, case: int | None, corner: str, *, near: bool) -> list[Node]:
+def in_space(
+    assessment: Assessment, number: int, case: int | None, corner: str, *, near: bool, narrow: bool
+) -> list[Node]:
     """Return the roof seen from a corner in the case that is told about, with buttons to turn it."""
     if number < 0 or assessment.items[number].mounted is None:
         return []
     mounted, name = assessment.items[number].mounted, assessment.items[number].item.name
     assert mounted is not None
     shown = worst_pull(mounted).case if case is None or case >= len(mounted.table.cases) else case
-    drawn = [
-        roof_space(assessment, number, shown, corner, near=near, narrow=narrow, keyed=False)
-        for narrow in (False, True)
-    ]
+    drawn = roof_space(assessment, number, shown, corner, near=near, narrow=narrow, keyed=False)
     turns = [
         button(
             f"From {one}" if one == "ahead" else f"From the {one}",
@@ -81,10 +80,7 @@ def in_space(assessment: Assessment, number: int, case: int | None, corner: str,
             role="group",
             aria_label="How much of the roof is seen from the corner",
         ),
-        *(
-            picture(one, class_=f"space {kind}") or el("span")
-            for one, kind in zip(drawn, ("broad", "narrow"), strict=True)
-        ),
+        picture(drawn, class_="space") or el("span"),
         el(
             "p",
             f"{sentence(case_name(row))}: every arrow and every use is of this one case. Roof and what stands on it "

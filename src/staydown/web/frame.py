@@ -49,6 +49,7 @@ class JobPage:
         self.trying: list[Change] | None = None  # None: changes are saved; a list: they are only tried
         self.trail: dict[str, Any] | None = None
         self.seen = True  # until the browser says that nobody can see this tab
+        self.narrow = False  # as narrow as a phone
         self._shown = -1
         self._acting = False
         ui.page_title(f"{self.title} – {desk.folder.name} – staydown")
@@ -95,6 +96,10 @@ class JobPage:
         """Do what a person asked for, say what went wrong, and show the page anew."""
         if act.name == "seen":
             self._look_up(act.arg is not False)
+            return None
+        if act.name == "narrow":
+            self.narrow = act.arg is True
+            self.refresh()
             return None
         self.notice = self.trouble = ""
         self._acting = True

@@ -28,7 +28,8 @@ class Act:
 class Sheet(Element, component="static/sheet.js"):
     """A part of a page; `show` sends a tree, and only where it says something new.
 
-    tells_seen: it does the action `seen`, with whether anybody can see the tab, whenever that changes.
+    tells_seen: it does the actions `seen`, with whether anybody can see the tab, and `narrow`, with whether it is as
+    narrow as a phone, whenever that changes.
     """
 
     def __init__(self, on_act: Callable[[Act], Any], *, tells_seen: bool = False) -> None:

@@ -114,8 +114,16 @@ export default {
     this.look = () => this.act("seen", document.visibilityState !== "hidden");
     document.addEventListener("visibilitychange", this.look);
     if (document.visibilityState === "hidden") this.look();
+    this.thin = matchMedia("(max-width: 620px)");
+    this.turned = () => this.act("narrow", this.thin.matches);
+    this.thin.addEventListener("change", this.turned);
+    if (this.thin.matches) this.turned();
   },
-  unmounted() { if (this.look) document.removeEventListener("visibilitychange", this.look); },
+  unmounted() {
+    if (!this.look) return;
+    document.removeEventListener("visibilitychange", this.look);
+    this.thin.removeEventListener("change", this.turned);
+  },
   methods: {
     act(name, arg) { this.$emit("act", { name, arg: arg === undefined ? null : arg, values: {} }); },
     submit(e, name, arg) {
