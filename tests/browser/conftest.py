@@ -46,6 +46,34 @@ def job_folder(laid_out: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(laid_out, tmp_path / "van"))
 
 
+WIDE_FEET = {  # of the panel: larger pads, pulled further off their middle, on a stiffer frame
+    '"100 mm x 60 mm"': '"120 mm x 80 mm"',
+    '"24 mm"': '"38 mm"',
+    '"-24 mm"': '"-38 mm"',
+    'foot_thickness = "15 mm"': 'foot_thickness = "14 mm"',
+    'source = "pulled two on the bench, the lower one"\n': """source = "pulled two on the bench, the lower one"
+
+[[item.link]]
+part = "upper bond"
+strength = "2.5 kN"
+source = "tape between two feet, pulled on the bench, the lower of two"
+""",
+    "\nsharp = true\n": '\nsharp = true\nframe_bending_stiffness = "4000 N m^2"\n',
+}
+
+
+@pytest.fixture
+def turnable_folder(job_folder: Path) -> Path:
+    """That job with feet that single changes help."""
+    file = job_folder / "job.toml"
+    text = file.read_text()
+    for old, new in WIDE_FEET.items():
+        assert old in text
+        text = text.replace(old, new)
+    file.write_text(text)
+    return job_folder
+
+
 @pytest.fixture(scope="module")
 def module_server(tmp_path_factory: pytest.TempPathFactory, laid_out: Path) -> Iterator[Server]:
     """One server for requests that change nothing."""

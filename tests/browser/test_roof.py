@@ -188,3 +188,46 @@ def test_what_is_on_the_roof_is_drawn_and_moved(server: Any, tab: Any, job_folde
     page.keyboard.press("ArrowLeft")
     wait_for(lambda: '"2.590 m"' in (job_folder / "job.toml").read_text())
     expect(page.locator("section[aria-label=Doubts]")).to_contain_text("vent", timeout=20_000)
+
+
+def test_the_roof_is_turned(server: Any, tab: Any, job_folder: Path) -> None:
+    """Buttons, by mouse and by keys, show the roof from each corner; the case that is chosen is the case in it."""
+    page = tab(server.job())
+    shown = page.locator(".picture.space svg")
+    expect(shown).to_have_attribute("aria-label", "The roof seen from the front left, to scale")
+    before = shown.locator("desc").text_content() or ""
+
+    assert "panel: front left pulls" in before
+
+    corners = page.get_by_role("group", name="From where the roof is seen")
+    corners.get_by_role("button", name="From the rear right").click()
+    expect(shown).to_have_attribute("aria-label", "The roof seen from the rear right, to scale")
+    expect(corners.get_by_role("button", name="From the rear right")).to_have_attribute(
+        "aria-pressed", "true"
+    )
+    corners.get_by_role("button", name="From ahead").focus()
+    page.keyboard.press("Enter")
+    expect(shown).to_have_attribute("aria-label", "The roof seen from ahead, to scale")
+    page.get_by_role("button", name="Only panel").click()
+    expect(shown.locator("desc")).not_to_contain_text("antenna dome")
+    options = page.locator("#case option")
+    storm = next(text for text in options.all_text_contents() if "snow" in text.lower())
+    page.locator("#case").select_option(label=storm)
+    expect(shown.locator("desc")).to_contain_text("in snow")
+    x, y = middle(foot(page))
+    told = shown.locator("desc").text_content()
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + 40, y, steps=5)
+    expect(shown.locator("desc")).not_to_have_text(told or "")
+    page.mouse.up()
+    wait_for(lambda: mount(job_folder)["behind"] != "100 mm")
+
+
+def test_a_phone_gets_a_picture_of_its_width(server: Any, tab: Any) -> None:
+    """Where there is little room the roof from a corner is drawn anew, with less on it; turned back, it is broad."""
+    page = tab(server.job(), viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
+    shown = page.locator(".picture.space svg")
+    expect(shown).to_have_attribute("width", "300pt")
+    page.set_viewport_size({"width": 1100, "height": 700})
+    expect(shown).to_have_attribute("width", "490pt")

@@ -39,6 +39,36 @@ def test_two_tabs_show_the_same_job(server: Server, tab: Any, job_folder: Path) 
     assert before
 
 
+COVERED = """hidden => {
+    Object.defineProperty(document, 'visibilityState', {configurable: true, get: () => hidden ? 'hidden' : 'visible'});
+    document.dispatchEvent(new Event('visibilitychange'));
+}"""  # what a browser with a screen says of a tab behind another
+
+
+def test_a_tab_that_nobody_sees_is_told_when_it_is_seen(server: Server, tab: Any, job_folder: Path) -> None:
+    """A tab behind another costs nothing at an edit, a tab beside it is told; come forward, both say the same."""
+    one = tab(server.job("details"))
+    beside = tab(server.job("details"), context=one.context)
+    behind = tab(server.job("details"), context=one.context)
+    opened = tab(server.job("details"), context=one.context)
+    behind.evaluate(COVERED, True)
+    opened.evaluate(COVERED, True)
+    type_speed(one, "97 km/h")
+    wait_for(lambda: speed(job_folder) == "97 km/h")
+    field = '[data-place="travel.cruise_speed"]'
+    expect(beside.locator(field)).to_have_value("97 km/h")
+    beside.wait_for_timeout(1000)
+
+    assert [other.locator(field).input_value() for other in (behind, opened)] == ["90 km/h"] * 2
+
+    behind.evaluate(COVERED, False)
+    expect(behind.locator(field)).to_have_value("97 km/h")
+    type_speed(behind, "96 km/h")
+    expect(one.locator(field)).to_have_value("96 km/h")
+    opened.evaluate(COVERED, False)
+    expect(opened.locator(field)).to_have_value("96 km/h")
+
+
 def test_a_file_changed_elsewhere_is_taken_over(server: Server, tab: Any, job_folder: Path) -> None:
     """An editor's change shows by itself where nothing was changed here."""
     page = tab(server.job("details"))

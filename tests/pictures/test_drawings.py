@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from functools import cache
+from itertools import product
 from xml.etree import ElementTree
 
 import pytest
@@ -14,6 +15,7 @@ from staydown.outputs import dossier_pictures as pictures
 from staydown.outputs.foot_section import foot_section, section_of
 from staydown.outputs.matched_tests import matched_tests
 from staydown.outputs.most_used import worst_in_tension
+from staydown.outputs.roof_space import CORNERS, roof_space
 from staydown.pictures.picture import Picture
 from staydown.pictures.roof_plan import LEAST_FOOT
 from staydown.pictures.style import PLAIN, text_width
@@ -27,6 +29,10 @@ def drawings(name: str) -> tuple[Picture, ...]:
     """Return every drawing that a dossier of a sample job shows."""
     assessment = assessed_job(name)
     made = [pictures.roof(assessment)]
+    for number, corner in product(range(len(assessment.items)), CORNERS):
+        for near, narrow in ((False, False), (True, False), (False, True), (True, True)):
+            seen = roof_space(assessment, number, None, corner, near=near, narrow=narrow)
+            made += [] if seen is None else [seen]
     for item in assessment.items:
         if item.mounted is None:
             continue

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import shutil
+from datetime import UTC, datetime
+from pathlib import Path
 from typing import Any
 from xml.etree import ElementTree
 
@@ -10,9 +13,12 @@ import pytest
 import vl_convert
 
 from sample_assessments import assessed_job
-from staydown.outputs.stress_time_chart import stress_time_of
+from staydown.foundation.exposure import Mode
+from staydown.outputs.stress_time_chart import stress_panels, stress_time_of
 from staydown.pictures.picture import Picture
 from staydown.pictures.stress_time import RESULTS, SHAPES, CouponPoint, Curve, DemandPoint, Panel, stress_time
+from staydown.workbench.desk import Desk
+from staydown.workbench.record import Seen, record_coupons
 from staydown.workbench.render import chart_svg
 
 PANEL = Panel(
@@ -124,3 +130,19 @@ def test_there_is_no_chart_without_coupons() -> None:
     assessment = assessed_job("no coupons")
 
     assert stress_time_of(assessment, assessment.items[0], "tension") is None
+
+
+@pytest.mark.parametrize("mode", ["tension", "shear"])
+def test_no_faint_demand_stretches_the_scale(tmp_path: Path, mode: Mode) -> None:
+    """Of a demand under a thousandth of the largest nothing is drawn: the drawn ones span three powers at most."""
+    van = Path(shutil.copytree(Path(__file__).parents[1] / "data" / "van", tmp_path / "van"))
+    record_coupons(van, van / "coupons.csv", Seen(now=datetime(2026, 6, 1, tzinfo=UTC)))
+    assessment = Desk(van).answer().assessment
+    for item in assessment.items:
+        found = stress_panels(assessment, item, mode)
+        assert found is not None
+        for panel in found[0]:
+            told = [one.stress for one in panel.demands if one.stress > 0.0]
+
+            assert len(told) >= 3
+            assert max(told) <= 1000.0 * min(told)

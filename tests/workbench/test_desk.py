@@ -11,8 +11,9 @@ import pytest
 from staydown.assess import assess
 from staydown.foundation.errors import BadInput
 from staydown.outputs.answer_json import answer_json
-from staydown.storage.edit_toml import SetKey
+from staydown.storage.edit_toml import AddTable, DropKey, SetKey
 from staydown.workbench.desk import Answer, Desk
+from staydown.workbench.edit_job import typed_by
 from staydown.workbench.place_items import Spot, moved_job, moves, spot_of
 from staydown.workbench.record import Seen, record_coupons
 
@@ -116,3 +117,38 @@ def test_the_short_way_answers_as_the_long_one(desk: Desk) -> None:
     saved = Desk(desk.file).answer()
 
     assert told(desk.answer()) == told(saved)
+
+
+def test_what_is_tried_out_follows_the_job(desk: Desk) -> None:
+    """The same change tried on another text is another answer, and nothing of it is saved."""
+    before = desk.file.read_bytes()
+    slow = desk.try_out(set_speed("70 km/h"))
+
+    assert desk.try_out(set_speed("70 km/h")) is slow
+    assert desk.file.read_bytes() == before
+
+    desk.edit([SetKey(path=("travel", "top_speed"), value="95 km/h")], "top speed")
+    again = desk.try_out(set_speed("70 km/h"))
+
+    assert again.job.travel.top_speed_m_per_s < slow.job.travel.top_speed_m_per_s
+    assert told(again) == told(Desk(desk.file).try_out(set_speed("70 km/h")))
+
+
+def test_changes_are_told_as_they_are_typed(desk: Desk) -> None:
+    """Old and new text of a key, a table that is added, one that is taken away."""
+    told_now = typed_by(
+        desk.text,
+        [
+            *set_speed("70 km/h"),
+            SetKey(path=("item", 1, "mount", 0, "connection_height"), value="20 mm"),
+            AddTable(path=("item", 1, "mount"), values={"name": "added left", "behind": "300 mm"}),
+            DropKey(path=("item", 0)),
+        ],
+    )
+
+    assert told_now == (
+        "travel cruise speed: 70 km/h instead of 90 km/h",
+        "item 2 mount 1 connection height: 20 mm",
+        "one more item 2 mount: name added left, behind 300 mm",
+        "item 1: taken away",
+    )

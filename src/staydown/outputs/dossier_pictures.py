@@ -207,7 +207,7 @@ def falls(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, fo
 
 def chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> Picture:
     """Return the chain of links, each at the mount where it is used most or not known."""
-    worst = [_worst_link(mounted.chain, part) for part in PARTS]
+    worst = [worst_link(mounted.chain, part) for part in PARTS]
     shown = [link for link in worst if link is not None]
     most = max((link.use for link in shown if link.use is not None), default=None)
     links = [
@@ -228,7 +228,7 @@ def chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> Picture:
     return chain_picture.chain(clean(assessed.item.name), links, f"Links from the item to the roof: {told}.")
 
 
-def _worst_link(links: Sequence[CheckedLink], part: str) -> CheckedLink | None:
+def worst_link(links: Sequence[CheckedLink], part: str) -> CheckedLink | None:
     """Return the link of a part that nobody knows, else the most used one."""
     mine = [link for link in links if link.link.part == part]
     unknown = [link for link in mine if not link.link.known]

@@ -167,10 +167,16 @@ def by_mount(mounted: Mounted, cases: Sequence[int] | None = None) -> list[Pick]
     return sorted(picks, key=lambda found: found.rank)
 
 
+def heat_case(mounted: Mounted, mount: int) -> Pick | None:
+    """Return a mount in the soak that uses it most, None where there is no such case."""
+    soaks = [number for number, case in enumerate(mounted.table.cases) if case.family == "soak"]
+    return worst_pick(mounted, cases=soaks, mounts=[mount]) if soaks else None
+
+
 def heat_use(mounted: Mounted, mount: int) -> float | None:
     """Return the largest use of a mount in the soaks, strain and bow, None where there is no such case. [1]"""
-    soaks = [number for number, case in enumerate(mounted.table.cases) if case.family == "soak"]
-    return worst_pick(mounted, cases=soaks, mounts=[mount]).use if soaks else None
+    found = heat_case(mounted, mount)
+    return None if found is None else found.use
 
 
 def strain_use(mounted: Mounted, mount: int) -> float:

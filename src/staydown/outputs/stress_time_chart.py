@@ -25,6 +25,7 @@ from staydown.verdict.checks import HIGH
 POINTS = 33  # of a curve
 FIRST_s, LAST_s = 0.5, 1.0e8
 MOST_NAMED = 3
+FAINT = 1e-3  # of the largest demand; a smaller one is not drawn, so that it does not stretch the scale
 APART = 1.35  # names of demands stand at least this factor apart
 
 
@@ -167,7 +168,10 @@ def _coupons(work: _Work, temperature_K: float, reach_K: float, *, cold: bool) -
 
 
 def _demands(work: _Work, decides: Pick) -> tuple[DemandPoint, ...]:
-    """Return the largest stress of every case of the season, the most used named as far as names stay apart."""
+    """Return the largest stress of every case of the season, the most used named as far as names stay apart.
+
+    A case that hardly stresses the bond in this mode is left out: on a scale of powers it would rule the picture.
+    """
     mounted = work.mounted
     number = mounted.demands.peak_tension if work.mode == "tension" else mounted.demands.shear
     shape = mounted.checks.evidence.shape
@@ -175,6 +179,8 @@ def _demands(work: _Work, decides: Pick) -> tuple[DemandPoint, ...]:
     use = np.nan_to_num(mounted.checks.use_at_high(), nan=9e9).max(axis=1)
     season = decides_season(work, decides)
     rows = [r for r in pulling_cases(mounted) if mounted.table.cases[r].exposure.season == season]
+    most = max((float(stress[row]) for row in rows), default=0.0)
+    rows = [row for row in rows if stress[row] <= 0.0 or stress[row] >= FAINT * most]
     points, named = [], list[tuple[float, float]]()
     for row in sorted(rows, key=lambda r: -use[r]):
         case, value = mounted.table.cases[row], work.shown(float(stress[row]))

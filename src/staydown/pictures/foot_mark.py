@@ -44,10 +44,10 @@ def foot(x: float, y: float, width: float, height: float, use: float | None, lev
     return ground + fill + rect(x, y, width, height, ink=INK)
 
 
-def key(x: float, y: float, *, step: float) -> str:
-    """Return the key to the marks in a row, `step` points apart."""
+def key(x: float, y: float, *, step: float, part: tuple[int, int] = (0, len(KEY))) -> str:
+    """Return the key to the marks in a row, `step` points apart; part: from which of them to which."""
     marks = []
-    for number, (level, use, words) in enumerate(KEY):
+    for number, (level, use, words) in enumerate(KEY[part[0] : part[1]]):
         left = x + number * step
         marks.append(foot(left, y - 6.0, 14.0, 7.5, use, level))
         marks.append(text(left + 19.0, y, words, size=SMALL))

@@ -96,13 +96,15 @@ def polygon(
     ink: str = "none",
     stroke: float = THIN,
     closed: bool = True,
+    opacity: float = 1.0,
 ) -> str:
-    """Return a closed shape, or an open line through points."""
+    """Return a closed shape, or an open line through points. opacity: of its fill."""
     told = " ".join(f"{number(x)},{number(y)}" for x, y in points)
     outline = (
         "" if ink == "none" else f' stroke="{ink}" stroke-width="{number(stroke)}" stroke-linejoin="round"'
     )
-    return f'<{"polygon" if closed else "polyline"} points="{told}" fill="{fill}"{outline}/>'
+    through = "" if opacity >= 1.0 else f' fill-opacity="{number(opacity)}"'
+    return f'<{"polygon" if closed else "polyline"} points="{told}" fill="{fill}"{through}{outline}/>'
 
 
 def circle(

@@ -7,10 +7,13 @@ from typing import Any
 from nicegui import run, ui
 
 from staydown.advice.assumptions import Assumption, weigh_assumptions
+from staydown.advice.change import Change as AdvisedChange
 from staydown.advice.changes import Advice, advise
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.errors import BadInput
+from staydown.foundation.findings import Finding
 from staydown.outputs.most_used import Pick, worst_pick
+from staydown.outputs.roof_space import CORNERS
 from staydown.outputs.roof_text import item_rank
 from staydown.outputs.roof_view import roof_view
 from staydown.outputs.sentences import lead_sentences, worst_pull
@@ -19,7 +22,14 @@ from staydown.web.frame import JobPage
 from staydown.web.plan import Plan
 from staydown.web.sheet import Act, Node, Sheet, button, el, field, told
 from staydown.workbench.desk import Answer
-from staydown.workbench.edit_job import added_table, advised_changes, dropped, empty_form, form_at
+from staydown.workbench.edit_job import (
+    added_table,
+    advised_changes,
+    dropped,
+    empty_form,
+    form_at,
+    typed_by,
+)
 from staydown.workbench.place_items import Spot, catches, moved_job, moves
 
 
@@ -33,15 +43,24 @@ class AnswerPage(JobPage):
         """Make the sheets and the roof."""
         self.item = -1  # the item that is told about; -1 is the worst
         self.case: int | None = None
+        self.corner = next(iter(CORNERS))  # from where the roof is seen
+        self.near = False
         self.selected = ""
         self.adding = ""
         self.weights: tuple[str, tuple[Assumption, ...]] | None = None
         self.advice: tuple[str, tuple[Advice, ...]] | None = None
+        self.looking = False  # for changes; it takes some seconds
+        self.tried: AdvisedChange | None = None  # the advice that is tried out
+        self.put_back: AdvisedChange | None = (
+            None  # the one that was forgotten last: the focus goes back to it
+        )
+        self.settled = 0  # how often something tried out was taken over
         with ui.element("div").props("id=main").classes("answer"):
             self.lead = Sheet(self.act)
             with ui.element("div").classes("hero"):
                 with ui.element("section").props('aria-label="Roof"').classes("roof"):
                     self.plan = Plan(self.pick, self.moving, self.moved)
+                    self.space = Sheet(self.act)
                 self.beside = Sheet(self.act)
             self.sheet = Sheet(self.act)
 
@@ -55,23 +74,32 @@ class AnswerPage(JobPage):
         """Show roof, sentence, worst foot, and all that stands behind them."""
         assessment = answer.assessment
         assessed = self._chosen(assessment)
+        found = None if assessed is None or assessed.mounted is None else self._found(assessed.mounted)
         self.lead.show(self._lead(answer, assessed))
-        self._show_roof(answer.assessment)
+        self._show_roof(assessment)
+        self._show_space(assessment)
         self.beside.show(self._beside(answer, assessed))
         if assessed is None:
             self.sheet.show(el("p", "The job lists no items yet. Add one in the details."))
             return
-        found = None if assessed.mounted is None else self._found(assessed.mounted)
         weights = self.weights[1] if self.weights and self.weights[0] == self.desk.text else None
+        self.sheet.show(self._turning(assessed), parts.below(answer, assessed, found, self.case, weights))
+
+    def _turning(self, assessed: ItemAssessment) -> Node | None:
+        """Return the changes that turn today's word; while one is tried out the others stay in reach."""
+        today = assessed
+        if self.trying is not None:
+            now = self.desk.answer().assessment
+            number = self._number(now)
+            today = now.items[number] if number >= 0 else assessed
         advice = self.advice[1] if self.advice and self.advice[0] == self.desk.text else None
-        self.sheet.show(
-            parts.turning(assessed, advice), parts.below(answer, assessed, found, self.case, weights)
-        )
+        return parts.turning(today, advice, looking=self.looking, tried=self.tried, put_back=self.put_back)
 
     def show_trouble(self, error: BadInput) -> None:
         """Show what is wrong with the job, without a roof."""
         self.lead.show()
         self.beside.show()
+        self.space.show()
         super().show_trouble(error)
 
     def _show_roof(self, assessment: Assessment) -> None:
@@ -85,6 +113,12 @@ class AnswerPage(JobPage):
             caught = catches(job, place)
             lines[place] = {"behind": list(caught.behind.items()), "left": list(caught.left.items())}
         self.plan.show(roof_view(assessment, cases), self.selected, lines, job.job.show)
+
+    def _show_space(self, assessment: Assessment) -> None:
+        number = self._number(assessment)
+        self.space.show(
+            parts.in_space(assessment, number, self.case, self.corner, near=self.near, narrow=self.narrow)
+        )
 
     def _number(self, assessment: Assessment) -> int:
         """Return which item is told about: the chosen one, else the worst."""
@@ -113,6 +147,9 @@ class AnswerPage(JobPage):
                 answer.job.job.name,
                 " ",
                 el("span", assessment.word, class_="word go" if assessment.word.startswith("GO") else "word"),
+                tabindex="-1" if self.settled else None,
+                focus=True if self.settled else None,
+                key=f"title {self.settled}",
             )
         ]
         if several:
@@ -142,15 +179,28 @@ class AnswerPage(JobPage):
             ]
         if self.trying is not None:
             nodes.append(self._trial(answer))
+        if assessed is not None and assessed.mounted is not None:
+            nodes.append(parts.case_chooser(assessed.mounted, self.case))
         return nodes
 
     def _trial(self, answer: Answer) -> Node:
         """Return the variant beside today's."""
         today = self.desk.answer()
+        what = "what you changed" if self.tried is None else self.tried.what
+        typed = typed_by(self.desk.text, self.trying or [])
         return el(
             "section",
-            el("h2", "Trying out: nothing is saved"),
+            el("h2", f"Tried out: {what}", tabindex="-1", focus=True, key=what),
+            el("p", "Roof and numbers show it. Nothing is saved yet.", class_="soft"),
             parts.beside_each_other(today, answer),
+            parts.kept_to(self.tried),
+            el(
+                "details",
+                el("summary", f"What is typed into the job when you take it over: {len(typed)}"),
+                el("ul", [el("li", text) for text in typed]),
+            )
+            if typed
+            else None,
             el(
                 "p",
                 button("Take this over", "try.take", kind="main", disabled=not self.trying or None),
@@ -227,6 +277,7 @@ class AnswerPage(JobPage):
             job = moved_job(answer.job, place, Spot(behind_m=behind, left_m=left))
             assessment = self.desk.try_job(job)
         self._show_roof(assessment)
+        self._show_space(assessment)
         assessed = self._chosen(assessment)
         if assessed is not None:
             now = Answer(
@@ -268,6 +319,14 @@ class AnswerPage(JobPage):
         value = act.arg["value"]
         self.case = int(value) if value else None
 
+    def do_corner(self, act: Act) -> None:
+        """Look at the roof from another corner."""
+        self.corner = act.arg if act.arg in CORNERS else self.corner
+
+    def do_near(self, act: Act) -> None:
+        """Look at one item closer, or at the whole roof."""
+        self.near = bool(act.arg)
+
     def do_add(self, act: Act) -> None:
         """Ask for what a new table needs."""
         self.adding = act.arg
@@ -290,17 +349,53 @@ class AnswerPage(JobPage):
 
     async def do_advise(self, _: Act) -> None:
         """Look for changes that turn the word, beside everything else."""
-        text, answer = self.desk.text, self.answer()
-        advice = await run.io_bound(advise, answer.assessment, answer.facts)
-        if advice is not None:
-            self.advice = (text, advice)
+        if self.looking:
+            return
+        text, answer = self.desk.text, self.desk.answer()
+        self.looking = True
         self.refresh()
+        try:
+            advice = await run.io_bound(advise, answer.assessment, answer.facts)
+        finally:
+            self.looking = False
+        if advice is not None:  # None: the program is ending
+            self.advice = (text, advice)
+            self.refresh()
 
     def do_variant(self, act: Act) -> None:
         """Show a change beside today's; nothing is saved until it is taken over."""
-        changes = advised_changes(self.desk.text, act.arg)
+        found = () if self.advice is None or self.advice[0] != self.desk.text else self.advice[1]
+        item, what = act.arg
+        offered = [
+            one
+            for advice in found
+            if advice.item == item
+            for one in (*advice.changes, *advice.pairs)
+            if one.what == what
+        ]
+        if not offered:
+            raise BadInput([_gone()])
+        changes = advised_changes(self.desk.text, offered[0].typed)
+        self.item = self._number(
+            self.desk.answer().assessment
+        )  # the one it is about, whichever is worst then
         self.desk.try_out(changes)
-        self.trying = list(changes)
+        self.trying, self.tried, self.put_back = list(changes), offered[0], None
+
+    def do_try_take(self, act: Act) -> None:
+        """Save what was tried."""
+        super().do_try_take(act)
+        self.tried, self.settled = None, self.settled + 1
+        self.notice = "Taken over and saved. Undo brings the job back as it was."
+
+    def forget_trial(self) -> None:
+        """Try nothing out any more; the focus goes back to the button that began it."""
+        super().forget_trial()
+        self.put_back, self.tried = self.tried, None
+
+    def words_of_trial(self) -> str:
+        """Return what taking over is called on the Undo button."""
+        return super().words_of_trial() if self.tried is None else self.tried.what
 
     async def do_weigh(self, _: Act) -> None:
         """Work out what each assumption does to the use; this takes some seconds, beside everything else."""
@@ -309,6 +404,13 @@ class AnswerPage(JobPage):
         if weights is not None:  # None: the program is ending
             self.weights = (text, weights)
         self.refresh()
+
+
+def _gone() -> Finding:
+    rule = "the job changed since this change was found"
+    return Finding(
+        file="job.toml", line=None, key="advice", value="", rule=rule, hint="look for changes once more"
+    )
 
 
 def _name(answer: Answer, place: str) -> str:

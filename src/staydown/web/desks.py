@@ -6,6 +6,7 @@ import hashlib
 from pathlib import Path
 
 from staydown.storage.recent_jobs import note_recent, read_recent
+from staydown.web.news import News
 from staydown.web.uploads import Uploads
 from staydown.workbench.desk import Desk
 
@@ -16,6 +17,7 @@ class Desks:
     def __init__(self) -> None:
         self._open: dict[str, Desk] = {}
         self.uploads = Uploads()
+        self.news = News()
 
     def open(self, place: Path) -> str:
         """Open a job and return its key.

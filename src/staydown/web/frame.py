@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import asyncio
 from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
 from fastapi import Request
-from nicegui import background_tasks, ui
+from nicegui import ui
 
 from staydown.foundation.errors import BadInput, StaydownError, UnknownTrail, UnreadableValue
 from staydown.outputs.sentences import lead_sentences
@@ -31,7 +30,6 @@ PAGES = (
     ("planning", "Planning values"),
     ("papers", "Papers"),
 )
-OTHERS_WAIT_s = 0.25
 LOOK = Path(__file__).parent / "static"
 
 
@@ -52,20 +50,26 @@ class JobPage:
         self.costs: dict[str, str] = {}
         self.trying: list[Change] | None = None  # None: changes are saved; a list: they are only tried
         self.trail: dict[str, Any] | None = None
+        self.seen = True  # until the browser says that nobody can see this tab
+        self.narrow = False  # as narrow as a phone
         self._shown = -1
         self._acting = False
         ui.page_title(f"{self.title} – {desk.folder.name} – staydown")
         head(ui)
-        self.top = Sheet(self.act)
+        self.top = Sheet(self.act, tells_seen=True)
         self.build()
         self.aside = Sheet(self.act)
         self.refresh()
         listener = self._told
         self.desk.listeners.append(listener)
         client = ui.context.client
-        client.on_delete(
-            lambda: self.desk.listeners.remove(listener) if listener in self.desk.listeners else None
-        )
+
+        def close() -> None:
+            desks.news.forget(self)
+            if listener in self.desk.listeners:
+                self.desk.listeners.remove(listener)
+
+        client.on_delete(close)
 
     # what a page is made of ------------------------------------------------------------------------------------------
 
@@ -92,6 +96,13 @@ class JobPage:
 
     def act(self, act: Act) -> Any:
         """Do what a person asked for, say what went wrong, and show the page anew."""
+        if act.name == "seen":
+            self._look_up(act.arg is not False)
+            return None
+        if act.name == "narrow":
+            self.narrow = act.arg is True
+            self.refresh()
+            return None
         self.notice = self.trouble = ""
         self._acting = True
         try:
@@ -111,6 +122,8 @@ class JobPage:
     def refresh(self) -> None:
         """Show what is so now."""
         self._shown = self.desk.revision
+        if self.trying:
+            self._fit_trial()
         self.top.show(self._header())
         try:
             answer = self.answer()
@@ -121,6 +134,15 @@ class JobPage:
         else:
             self.show(answer)
         self.aside.show(self._aside())
+
+    def _fit_trial(self) -> None:
+        """Forget what is tried out where the job, changed by somebody else, does not take it any more."""
+        try:
+            self.answer()
+        except BadInput as error:
+            self.forget_trial()
+            words = " ".join(told(one) for one in error.findings)
+            self.trouble = f"What was tried out no longer fits the job, and is forgotten. {words}"
 
     def answer(self) -> Answer:
         """Return the answer that this tab looks at: the job's, or the one that is tried out."""
@@ -134,13 +156,19 @@ class JobPage:
         self.desk.try_out([*self.trying, *changes])
         self.trying = [*self.trying, *changes]
 
+    @property
+    def behind(self) -> bool:
+        """Whether this tab shows something older than what is so."""
+        return self._shown != self.desk.revision
+
     def _told(self) -> None:
         if not self._acting:
-            background_tasks.create(self._later())
+            self.desks.news.tell(self)
 
-    async def _later(self) -> None:
-        await asyncio.sleep(OTHERS_WAIT_s)  # whoever made the change sees it first
-        if self._shown != self.desk.revision:
+    def _look_up(self, seen: bool) -> None:
+        """Note whether somebody can see this tab; what came meanwhile is shown when it is seen again."""
+        self.seen = seen
+        if seen and self.behind:
             self.refresh()
 
     # what every page can do ------------------------------------------------------------------------------------------
@@ -217,12 +245,20 @@ class JobPage:
 
     def do_try_take(self, _: Act) -> None:
         """Save what was tried."""
-        changes, self.trying = self.trying or [], None
-        if changes:
-            self.desk.edit(changes, "what was tried out")
+        if self.trying:
+            self.desk.edit(self.trying, self.words_of_trial())
+        self.trying = None
+
+    def words_of_trial(self) -> str:
+        """Return what taking over is called on the Undo button."""
+        return "what was tried out"
 
     def do_try_drop(self, _: Act) -> None:
         """Forget what was tried."""
+        self.forget_trial()
+
+    def forget_trial(self) -> None:
+        """Try nothing out any more."""
         self.trying = None
 
     def do_why(self, act: Act) -> None:

@@ -26,11 +26,15 @@ class Act:
 
 
 class Sheet(Element, component="static/sheet.js"):
-    """A part of a page; `show` sends a tree, and only where it says something new."""
+    """A part of a page; `show` sends a tree, and only where it says something new.
 
-    def __init__(self, on_act: Callable[[Act], Any]) -> None:
+    tells_seen: it does the actions `seen`, with whether anybody can see the tab, and `narrow`, with whether it is as
+    narrow as a phone, whenever that changes.
+    """
+
+    def __init__(self, on_act: Callable[[Act], Any], *, tells_seen: bool = False) -> None:
         super().__init__()
-        self._props.update(tree=[], replies={})
+        self._props.update(tree=[], replies={}, tellsSeen=tells_seen)
         self.on("act", lambda event: on_act(Act(**event.args)))
 
     def show(self, *nodes: Child | Iterable[Child]) -> None:

@@ -71,6 +71,8 @@ class Desk:
         self._readings: dict[str, JobReading] = {}
         self._answer: Answer | None = None
         self._answer_of: tuple[str, tuple[int, ...]] | None = None
+        self._tried: Answer | None = None  # the last that was tried out: a page shows it more than once
+        self._tried_of: tuple[str, tuple[int, ...]] | None = None
         self._coupons: tuple[Coupon, ...] = ()
         self._events: tuple[Event, ...] = ()
         self._coupons_of: tuple[int, ...] | None = None
@@ -149,7 +151,11 @@ class Desk:
         BadInput
             With the changes the job has mistakes.
         """
-        return self._assess(edit_toml(self.text, changes))
+        key = (edit_toml(self.text, changes), self._logbook_stamp())
+        if self._tried is None or self._tried_of != key:
+            self._tried = self._assess(key[0])
+            self._tried_of = key
+        return self._tried
 
     def try_job(self, job: Job) -> Assessment:
         """Return the assessment of a job in hand: the short way while something is dragged."""

@@ -194,6 +194,26 @@ def advised_changes(content: str, typed: Sequence[Sequence[str | bool]]) -> tupl
     return tuple(changes)
 
 
+def typed_by(content: str, changes: Sequence[Change]) -> tuple[str, ...]:
+    """Return in words what changes type into a job file: `item 2 mount 1 lever: 14 mm instead of 38 mm`."""
+    found = []
+    for change in changes:
+        parts = [str(part + 1) if isinstance(part, int) else part.replace("_", " ") for part in change.path]
+        match change:
+            case SetKey():
+                old = value_at(content, ".".join(part.replace(" ", "_") for part in parts))
+                was = "" if old is None else f" instead of {_as_text(old)}"
+                found.append(f"{' '.join(parts)}: {_as_text(change.value)}{was}")
+            case AddTable():
+                values = ", ".join(
+                    f"{key.replace('_', ' ')} {_as_text(value)}" for key, value in change.values.items()
+                )
+                found.append(f"one more {' '.join(parts)}: {values}")
+            case DropKey():
+                found.append(f"{' '.join(parts)}: taken away")
+    return tuple(found)
+
+
 def dropped(place: str) -> DropKey:
     """Return the change that takes a table of an array away."""
     return DropKey(path=path_of(place))

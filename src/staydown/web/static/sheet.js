@@ -107,8 +107,23 @@ const Trail = {
 };
 
 export default {
-  props: { tree: Array, replies: Object },
+  props: { tree: Array, replies: Object, tellsSeen: Boolean },
   emits: ["act"],
+  mounted() {
+    if (!this.tellsSeen) return;
+    this.look = () => this.act("seen", document.visibilityState !== "hidden");
+    document.addEventListener("visibilitychange", this.look);
+    if (document.visibilityState === "hidden") this.look();
+    this.thin = matchMedia("(max-width: 620px)");
+    this.turned = () => this.act("narrow", this.thin.matches);
+    this.thin.addEventListener("change", this.turned);
+    if (this.thin.matches) this.turned();
+  },
+  unmounted() {
+    if (!this.look) return;
+    document.removeEventListener("visibilitychange", this.look);
+    this.thin.removeEventListener("change", this.turned);
+  },
   methods: {
     act(name, arg) { this.$emit("act", { name, arg: arg === undefined ? null : arg, values: {} }); },
     submit(e, name, arg) {
@@ -146,7 +161,10 @@ export default {
         if (tag === "button" && !a.type) a.type = "button";
       }
       if (a["aria-current"]) a.onVnodeMounted = (v) => v.el.scrollIntoView({ inline: "center", block: "nearest" });
-      if (a.focus) { delete a.focus; a.onVnodeMounted = (v) => v.el.focus(); }
+      if (a.focus) { // "lost": only where what had the focus is gone, so that nobody is pulled away from a field
+        const lost = a.focus === "lost"; delete a.focus;
+        a.onVnodeMounted = (v) => { if (!lost || document.activeElement === document.body) v.el.focus(); };
+      }
       if (tag === "details" && a.told !== undefined) { const told = a.told; delete a.told; a.onToggle = (e) => this.act(told, e.target.open); }
       return h(tag, a, (children || []).map((child, i) => this.node(child, i)));
     },
