@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from staydown.advice.assumptions import Assumption, weigh_assumptions
@@ -10,6 +11,7 @@ from staydown.advice.changes import Advice, advise, with_changes
 from staydown.assess import Assessment, assess
 from staydown.foundation.findings import Finding
 from staydown.outputs.cautions import cautions_for
+from staydown.workbench.at_once import at_once
 from staydown.workbench.open_job import JobFolder, open_job
 
 
@@ -39,12 +41,14 @@ def check_folder(path: str | Path) -> Checked:
         The logbook cannot be trusted.
     """
     folder, assessment = open_and_assess(path)
-    changes = advise(assessment, folder.facts)
+    changes, assumptions = at_once(
+        partial(advise, assessment, folder.facts), partial(weigh_assumptions, assessment, folder.facts)
+    )
     return Checked(
         folder=folder,
         assessment=with_changes(assessment, changes),
         changes=changes,
-        assumptions=weigh_assumptions(assessment, folder.facts),
+        assumptions=assumptions,
         cautions=cautions_for(assessment),
         warnings=(*folder.warnings, *assessment.findings),
     )
