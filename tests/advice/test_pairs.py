@@ -50,15 +50,17 @@ def test_the_sentences_keep_that_no_single_change_is_enough() -> None:
 
 
 def test_the_page_shows_each_pair_as_a_button_that_types_it() -> None:
-    """The button holds what is typed; the page's own way of typing it gives the job that was assessed."""
+    """Each button names its pair; the page's own way of typing it gives the job that was assessed."""
     text = text_of(24, 70, rows=2)
     assessment, advice = of_text(text)
     node = turning(assessment.items[0], [advice])
     buttons = list(acts_in(node))
-    jobs = [read(edit_toml(text, advised_changes(text, attributes["arg"]))) for attributes in buttons]
+    jobs = [read(edit_toml(text, advised_changes(text, pair.typed))) for pair in advice.pairs]
 
     assert "No single change is enough" in str(node)
-    assert [attributes["act"] for attributes in buttons] == ["variant", "variant"]
+    assert [(one["act"], one["arg"]) for one in buttons] == [
+        ("variant", [assessment.items[0].item.name, pair.what]) for pair in advice.pairs
+    ]
     assert jobs == [read(typed_into(text, pair)) for pair in advice.pairs]
 
 
