@@ -26,7 +26,7 @@ from staydown.spread.build_lap import build_lap
 from staydown.spread.build_pads import Pads, build_pads
 from staydown.spread.build_solutions import Solutions, Solved, build_solutions, solve
 from staydown.spread.build_stiffness import build_stiffness, unusual_stiffness
-from staydown.spread.demands import Demands
+from staydown.spread.demands import Demands, Ways
 from staydown.spread.doubts import doubts
 from staydown.spread.feet import Feet
 from staydown.spread.rigid import balance_error
@@ -138,7 +138,7 @@ def build_demands(
     free = None if stiffness is None else free_bow(item, item_place, cards)
     bow = None if free is None else bow_by_case(free, table)
     rows = _rows(solved, counted, len(rigid.names), table, bow)
-    solution, on_springs = _worst(rows, pads, feet, len(solutions.names))
+    solution, on_springs, ways = _worst(rows, pads, feet, len(solutions.names))
     joint = _joint(pads, solutions, solution, tape, tape_place, card)
     residual = max(balance_error(solved.point, solved.matrix), counted.residual if counted else 0.0)
     inputs = _solve_inputs(pads, joint, typed(tape.thickness_m, "m", f"{tape_place}.thickness"), table)
@@ -186,6 +186,7 @@ def build_demands(
         residual=residual,
         flexible=flexible,
         bow=bow if counted is not None else None,
+        ways=ways,
         findings=()
         if lost
         else (
@@ -254,8 +255,8 @@ def _rows(solved: Solved, bending: Bending | None, rigid: int, table: CaseTable,
     )
 
 
-def _worst(rows: _Rows, pads: Pads, feet: Feet, solutions: int) -> tuple[Indices, Array]:
-    """Return solution (case, band, mount) and what it puts on the springs there, (case, band, mount, 6)."""
+def _worst(rows: _Rows, pads: Pads, feet: Feet, solutions: int) -> tuple[Indices, Array, Ways]:
+    """Return solution (case, band, mount), what it puts on the springs there (case, band, mount, 6), and all ways."""
     on, (mounts, _, cases) = rows.on, rows.on.shape[1:]
     along, across, pull = on[:, :, 0], on[:, :, 1], on[:, :, 2]
     ex, ey, h = rows.levers[..., None]
@@ -273,7 +274,8 @@ def _worst(rows: _Rows, pads: Pads, feet: Feet, solutions: int) -> tuple[Indices
     row[place] = np.arange(len(rows.solution))
     bands, places, columns = np.ogrid[: len(BANDS), :mounts, :cases]
     chosen = on.transpose(0, 1, 3, 2)[row[solution, bands], places, columns]
-    return solution.transpose(2, 0, 1), chosen.transpose(2, 0, 1, 3)
+    ways = Ways(peak_Pa=peak.transpose(0, 3, 1, 2), shear_Pa=shear.transpose(0, 3, 1, 2))
+    return solution.transpose(2, 0, 1), chosen.transpose(2, 0, 1, 3), ways
 
 
 def _joint(

@@ -41,6 +41,18 @@ class FlexibleAnswer:
     findings: tuple[Finding, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True, eq=False)
+class Ways:
+    """Peak tension and shear of every pad in every way of joining, over (way, case, band, mount). [Pa]
+
+    peak_Pa is below 0 where a way does not count in a band. The way with the largest peak is the one that is reported;
+    one with less tension and more shear may use the bond more, which only the verdict can tell.
+    """
+
+    peak_Pa: NDArray[np.float64]
+    shear_Pa: NDArray[np.float64]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Demands:
     """What the item puts on each mount, +z away from the roof; Numbers over (case, band, mount).
@@ -56,6 +68,7 @@ class Demands:
     residual: largest relative error of force and moment balance over all solutions.
     flexible: what the item's bending changes; None where its stiffness is not known, it is then taken as rigid.
     bow: curvature that the mounts hold down, over (case, band, 1) [1/m]; None where bending is not counted.
+    ways: what the other ways of joining put on the pads.
     """
 
     mounts: tuple[str, ...]
@@ -75,4 +88,5 @@ class Demands:
     residual: float
     flexible: FlexibleAnswer | None = None
     bow: Number | None = None
+    ways: Ways | None = None
     findings: tuple[Finding, ...] = ()

@@ -139,10 +139,11 @@ def _taken_away(group: SpringGroup, whole: Array, losses: Sequence[Loss], sound:
     return added
 
 
-def on_rest(lost: LostMounts, wind_share: Array | float) -> OnRest:
+def on_rest(lost: LostMounts, wind_share: Array | float, shear_counts: Array | float = 0.0) -> OnRest:
     """Return what each mount carries after each loss with the wind loads times a share.
 
     wind_share: over (loss, case) or one for all; 1 is the wind of the cases, and it goes with the square of speed.
+    shear_counts: as of `in_worst_solution`.
     """
     share = np.asarray(wind_share, dtype=float)
     scale = np.broadcast_to(share, (len(lost.losses), lost.wind.shape[-1]))[:, None, None, :]
@@ -159,15 +160,22 @@ def on_rest(lost: LostMounts, wind_share: Array | float) -> OnRest:
         shear,
         _array(line),
         np.hypot(np.maximum(pull, 0.0), np.hypot(along, across)),
+        shear_counts,
     )
 
 
-def in_worst_solution(peak: Array, shear: Array, line: Array, force: Array) -> OnRest:
-    """Return what counts at each mount: the solution with the largest peak there, among like peaks the most shear.
+def in_worst_solution(
+    peak: Array, shear: Array, line: Array, force: Array, shear_counts: Array | float = 0.0
+) -> OnRest:
+    """Return what counts at each mount: the solution that stresses it most there, among alike ones the most shear.
 
     Each over (loss, solution, mount, case); peak below 0 where a solution does not count. [Pa, Pa, N/m, N]
+    shear_counts: how many times as much a shear stress counts as a tension, over (mount, case) or one for all; 0 takes
+    the largest peak.
     """
-    most = np.argmax(np.where(peak >= _SAME_PEAK * peak.max(axis=1, keepdims=True), shear, -1.0), axis=1)
+    stressed = np.where(peak < 0.0, -1.0, np.hypot(np.maximum(peak, 0.0), shear_counts * shear))
+    worst = stressed.max(axis=1, keepdims=True)
+    most = np.argmax(np.where(stressed >= _SAME_PEAK * worst, shear, -1.0), axis=1)
     losses, mounts, cases = np.ogrid[: most.shape[0], : most.shape[1], : most.shape[2]]
     at = (losses, most, mounts, cases)
     return OnRest(

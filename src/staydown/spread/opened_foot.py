@@ -40,7 +40,9 @@ class OpenedFoot:
     worst: OnRest
 
 
-def build_opened_foot(group: SpringGroup, mount: int, opened_m: Sequence[float]) -> OpenedFoot:
+def build_opened_foot(
+    group: SpringGroup, mount: int, opened_m: Sequence[float], shear_counts: Array | float = 0.0
+) -> OpenedFoot:
     """Return what each mount carries while one foot opens from the edge that its own moment pries.
 
     Parameters
@@ -51,6 +53,8 @@ def build_opened_foot(group: SpringGroup, mount: int, opened_m: Sequence[float])
         The foot that opens.
     opened_m : sequence of float
         Widths, each less than the foot's side along the lever. [m]
+    shear_counts : array or float
+        As of `in_worst_solution`. [1]
 
     Raises
     ------
@@ -71,7 +75,7 @@ def build_opened_foot(group: SpringGroup, mount: int, opened_m: Sequence[float])
         pads=pads,
         spring_N_per_m=spring,
         toward=toward,
-        worst=_worst(group, mount, opened, toward, pads, sound),
+        worst=_worst(group, mount, opened, toward, pads, (sound, shear_counts)),
     )
 
 
@@ -166,9 +170,18 @@ def _handed_over(
 
 
 def _worst(
-    group: SpringGroup, mount: int, opened: Array, toward: Array, pads: Array, sound: NDArray[np.bool_]
+    group: SpringGroup,
+    mount: int,
+    opened: Array,
+    toward: Array,
+    pads: Array,
+    picked: tuple[NDArray[np.bool_], Array | float],
 ) -> OnRest:
-    """Return peak, shear and the rest in the solution with the largest peak; the opened foot on what is left of it."""
+    """Return peak, shear and the rest in the worst solution; the opened foot on what is left of it.
+
+    picked: which solutions hold the item, and how much a shear counts, as of `in_worst_solution`.
+    """
+    sound, shear_counts = picked
     along, across, pull, about_x, about_y, about_z = pads
     bend = group.bend
     peak = peak_on_foot(pull, about_x, about_y, (group.length_m[:, None], group.width_m[:, None]), bend)
@@ -195,6 +208,7 @@ def _worst(
         np.asarray(shear, dtype=float),
         np.asarray(line, dtype=float),
         np.hypot(np.maximum(pull, 0.0), np.hypot(along, across)),
+        shear_counts,
     )
 
 

@@ -67,7 +67,7 @@ def most_at_cruise(work: Work, on: OnRest) -> list[float | None]:
 
 def rests(work: Work, lost: LostMounts, whole: float | None) -> tuple[Rest, ...]:
     """Return one record for each loss. whole: use at cruise while no mount is lost."""
-    on = on_rest(lost, 1.0)
+    on = on_rest(lost, 1.0, work.strength.shear_counts)
     bond, link = uses(work.strength, on)
     at_cruise = most_at_cruise(work, on)
     share = wind_share(work.strength, lost)

@@ -58,14 +58,14 @@ def build_unzip(work: Work, redundancy: Redundancy, system: str) -> Unzip | None
         "metric" or "us".
     """
     group = work.group
-    whole = on_rest(build_lost_mounts(group, [()]), 1.0)
+    whole = on_rest(build_lost_mounts(group, [()]), 1.0, work.strength.shear_counts)
     use = uses(work.strength, whole)[0][0]
     ranked = whole.peak_Pa[0] if np.isnan(use).any() else use
     mount, column = (int(n) for n in np.unravel_index(ranked.argmax(), ranked.shape))
     widths = widths_m(float(group.bend.side_m[0, mount]))
     if whole.peak_Pa[0, mount, column] <= 0.0 or len(widths) < 2:
         return None
-    opened = build_opened_foot(group, mount, widths)
+    opened = build_opened_foot(group, mount, widths, work.strength.shear_counts)
     bond, link = uses(work.strength, opened.worst)
     opening = Opening(work=work, opened=opened, bond=bond, use=np.maximum(bond, link), slope=redundancy.slope)
     steps = tuple(_step(opening, number, column) for number in range(len(widths)))

@@ -17,6 +17,7 @@ from staydown.spread.demands import Demands
 from staydown.strength.capacity import LEVELS, NOTHING_PEELED, ModeCapacity
 from staydown.strength.evidence_level import Level
 from staydown.verdict import use_laws
+from staydown.verdict.other_way import OtherWay, build_other_way
 from staydown.verdict.proven_modes import in_tension, sheared_ends
 
 NONE, INFERRED, COVERED = 0, 1, 2
@@ -35,7 +36,8 @@ class Checks:
     evidence_of: the same for tension, shear and peel alone, COVERED where nothing pulls, slides or peels.
     hopeless: (case, mount), even the middle of the population of coupons lies below the demand. moved: (case, mount),
     heat alone strains the pad beyond the favourable end of what its tape stands.
-    shear_inferred: shear was taken as a share of tension.
+    shear_inferred: shear was taken as a share of tension. other_way: the way of joining that uses a bond more than the
+    one with the largest peak, where there is such a bond; counted in use and bond_use.
     """
 
     use: Number
@@ -55,6 +57,7 @@ class Checks:
     hopeless: NDArray[np.bool_]
     moved: NDArray[np.bool_]
     shear_inferred: bool
+    other_way: OtherWay | None = None
 
     def use_at_high(self) -> NDArray[np.float64]:
         """Return the deciding use, at the high band. [1], shape (case, mount)"""
@@ -110,6 +113,11 @@ def build_checks(
     sheared, relieved = sheared_ends(demands, thermal)
     shear_use = derive(use_laws.stress_use, demand_Pa=sheared, proven_Pa=shear_proven)
     bonded = derive(use_laws.combined_use, tension_use=tension_use, shear_use=shear_use)
+    other = build_other_way(demands, thermal, (tension_proven, shear_proven), (sheared, bonded))
+    most_sheared = _full(shear_use, shape)
+    if other is not None:
+        bonded = derive(use_laws.larger_use, first_use=bonded, second_use=other.use)
+        most_sheared = np.where(other.counts, _full(other.shear_use, shape), most_sheared)
     peel_proven = peel.proven if peel else NOTHING_PEELED
     peel_use = derive(use_laws.peel_use, line_load_N_per_m=demands.peel, proven_N_per_m=peel_proven)
     if demands.feet.bends:
@@ -129,9 +137,7 @@ def build_checks(
     use = Chosen(value=value, unit="1", axis=0, items=tuple(heated if s else bonded for s in soak))
     pulls = _full(demands.peak_tension, shape) > 0.0
     slides = _full(sheared, shape) > 0.0
-    evidence_of = _evidence(
-        tension.codes, shear, pulls, slides, _full(shear_use, shape), planning, len(table.cases)
-    )
+    evidence_of = _evidence(tension.codes, shear, pulls, slides, most_sheared, planning, len(table.cases))
     peels = _full(demands.peel, shape) > 0.0
     evidence_of["peel"] = np.where(peels, np.broadcast_to(_codes(peel, len(table.cases)), shape), COVERED)
     # a soak rests on no coupon but where a bow pulls; nothing else pulls there
@@ -160,6 +166,7 @@ def build_checks(
         hopeless=hopeless | moved,
         moved=np.broadcast_to(moved, (shape[0], shape[2])),
         shear_inferred=shear is None,
+        other_way=other,
     )
 
 

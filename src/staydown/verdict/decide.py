@@ -47,7 +47,7 @@ def decide(brief: Brief) -> Verdict:
     no = refusals(brief.standing, brief.planning) + curve_refusals(brief) + _hopeless(brief)
     doubts = _doubts(brief)
     found = things_to_find_out(brief) if not refusals(brief.standing, brief.planning) else ()
-    beside = (*(shared.sentence for shared in brief.shared), *_unzips(brief))
+    beside = (*_joined_otherwise(brief), *(shared.sentence for shared in brief.shared), *_unzips(brief))
     if no:
         return Verdict(word="NO", because=(*no, *beside), conditions=(), find_out=found)
     named = conditions(brief)
@@ -62,6 +62,22 @@ def decide(brief: Brief) -> Verdict:
     if named or brief.standing.never_plain:
         return Verdict(word="GO WITH CONDITIONS", because=because, conditions=named, find_out=found)
     return Verdict(word="GO", because=because, conditions=(), find_out=found)
+
+
+def _joined_otherwise(brief: Brief) -> list[str]:
+    """Return what uses the governing bond where that is not the way of joining with the largest peak tension."""
+    top, other = governing(brief), brief.checks.other_way
+    at = (top.case, HIGH, top.mount)
+    if other is None or not other.counts[at]:
+        return []
+    peak, shear = (
+        shown(float(np.asarray(number.value)[at]), "Pa", brief.system) for number in (other.peak, other.shear)
+    )
+    return [
+        f"{brief.demands.mounts[top.mount]} in {brief.case_name(top.case)} is used most where it is joined "
+        f"{brief.demands.solutions[int(other.way[at])]}: {peak} at the pad's edge with {shear} of shear, less "
+        "tension and more shear than in the way with the largest peak, which is the one that is shown"
+    ]
 
 
 def _unzips(brief: Brief) -> list[str]:

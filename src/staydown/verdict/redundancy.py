@@ -78,10 +78,10 @@ def build_redundancy(
         "metric" or "us": how the sentences show numbers first.
     """
     work = lay_out_work(group, table, checks, links, travel, slope)
-    losses = singles_and_pairs(len(group.mounts))
-    whole = most_at_cruise(work, on_rest(build_lost_mounts(group, [()]), 1.0))[0]
+    losses, counts = singles_and_pairs(len(group.mounts)), work.strength.shear_counts
+    whole = most_at_cruise(work, on_rest(build_lost_mounts(group, [()]), 1.0, counts))[0]
     alone = build_lost_mounts(group, [loss for loss in losses if len(loss) == 1])
-    on = on_rest(alone, 1.0)
+    on = on_rest(alone, 1.0, counts)
     singles = rests(work, alone.only([int(n) for n in np.unique(on.solution)]), whole)
     # for pairs and order only the solutions that govern a most stressed mount while one is lost, and the clamped
     # ones: a hinged item may be free to turn on what a pair leaves, and a free item holds nothing
@@ -95,7 +95,7 @@ def build_redundancy(
         pairs = rests(work, both.of(_worst(work, both)), whole)
 
     def reload(loss: Loss) -> OnRest:
-        return on_rest(build_lost_mounts(fewer, [loss]), 1.0)
+        return on_rest(build_lost_mounts(fewer, [loss]), 1.0, counts)
 
     order, follow = _order(work, reload)
     holds = {rest.holds for rest in singles}
@@ -120,8 +120,9 @@ def stands_one_lost(
     """
     if len(group.mounts) < 2:
         return False
-    rest = on_rest(build_lost_mounts(group, [(mount,) for mount in range(len(group.mounts))]), 1.0)
-    most = np.maximum(*uses(rest_strength(table, group.mounts, checks, links, group.cases), rest))
+    strength = rest_strength(table, group.mounts, checks, links, group.cases)
+    alone = build_lost_mounts(group, [(mount,) for mount in range(len(group.mounts))])
+    most = np.maximum(*uses(strength, on_rest(alone, 1.0, strength.shear_counts)))
     if np.nanmax(most, initial=0.0) > 1.0:
         return False
     return None if np.isnan(most).any() else True
@@ -169,7 +170,7 @@ def life_slope(capacity: Mapping[Mode, ModeCapacity], tape: TapeClassCard) -> Nu
 
 def _worst(work: Work, lost: LostMounts) -> list[int]:
     """Return the losses after which the rest is used most, by index; by stress where nothing is proven."""
-    on = on_rest(lost, 1.0)
+    on = on_rest(lost, 1.0, work.strength.shear_counts)
     most = np.maximum(*uses(work.strength, on)).max(axis=(1, 2))
     peak = on.peak_Pa.max(axis=(1, 2))
     order = np.lexsort((-peak, -np.nan_to_num(most, nan=np.inf)))

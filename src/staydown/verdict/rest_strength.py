@@ -36,6 +36,13 @@ class RestStrength:
     link_N: Array
     parts: tuple[str, ...]
 
+    @property
+    def shear_counts(self) -> Array:
+        """Return how many times as much a shear stress counts as a tension, 0 where that is not known. (mount, case)"""
+        with np.errstate(divide="ignore", invalid="ignore"):
+            ratio = self.tension_Pa / self.shear_Pa
+        return np.where(np.isfinite(ratio), ratio, 0.0)
+
 
 def rest_strength(
     table: CaseTable,
@@ -87,7 +94,9 @@ def wind_share(strength: RestStrength, lost: LostMounts) -> Array:
     """
 
     def excess(share: Array) -> Array:
-        found: Array = np.maximum(*uses(strength, on_rest(lost, share))).max(axis=1) - 1.0
+        found: Array = (
+            np.maximum(*uses(strength, on_rest(lost, share, strength.shear_counts))).max(axis=1) - 1.0
+        )
         return found
 
     shape = (len(lost.losses), len(lost.group.cases))
