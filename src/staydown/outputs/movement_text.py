@@ -88,7 +88,8 @@ def _bow_use(mounted: Mounted, row: int, system: str) -> str:
     level = "" if np.isnan(use[mount]) else f", {checks.level(row, mount)}"
     return (
         f", at most {amount(float(peak[mount]), 'Pa', system)} at a pad's edge, under {mounted.demands.mounts[mount]}, "
-        f"for {lasting(case.exposure.lasts_s)}: {share}{level}"
+        f"for {lasting(case.exposure.lasts_s)}: {share}{level}; "
+        "together with a gust or a hand in the first minutes it is not judged"
     )
 
 

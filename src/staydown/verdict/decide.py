@@ -181,13 +181,14 @@ def _one_lost(brief: Brief) -> str:
     return f"{told}; so the bounds must cover {100 * float(np.asarray(brief.content.value)):.0f} % of bonds"
 
 
-def _only_in_shade(planning: Planning) -> str:
+def _only_in_shade(planning: Planning, system: str) -> str:
     """Return the condition under which the temperatures of a driver who parks in the shade hold."""
     stop = lasting(float(planning["sun_stop"].decided.value))
+    slow = shown(float(planning["slow_driving"].decided.value), "m/s", system)
     return (
         "it holds only while parked in the shade: the whole roof, whenever the sun shines, until you drive off "
-        f"(shadows move). More than {stop} of standing or crawling in the sun, in a queue too, is parking in the sun, "
-        "for which this answer does not hold"
+        f"(shadows move). More than {stop} of standing, or of driving slower than {slow}, in the sun, in a queue too, "
+        "is parking in the sun, for which this answer does not hold"
     )
 
 
@@ -262,7 +263,7 @@ def conditions(brief: Brief) -> tuple[str, ...]:
     ]
     standing = brief.standing
     if standing.in_shade:
-        named.append(_only_in_shade(brief.planning))
+        named.append(_only_in_shade(brief.planning, brief.system))
     side = max(standing.item.length_m, standing.item.width_m)
     if brief.demands.flexible is None and side > float(brief.planning["rigid_side"].decided.value):
         named.append(
@@ -279,6 +280,11 @@ def conditions(brief: Brief) -> tuple[str, ...]:
                 "with an opened edge as lost, and do not glue it"
             )
         named += brief.redundancy.sentences[1:]
+        if brief.demands.bow is not None:
+            named.append(
+                "with a mount lost only cruise and gusts are judged, not the bow in the sun: an item that lost one "
+                "comes off the roof, or is held otherwise, before it stands in the sun"
+            )
     elif brief.standing.item.tether:
         named += brief.retention.sentences
     for mode, capacity in brief.capacity.items():

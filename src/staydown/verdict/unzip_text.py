@@ -31,16 +31,18 @@ def unzip_sentence(
     text = (
         f"an opened edge of {told_m} under {mount} leaves {100 * section:.0f} % of its section: the edge stress rises "
         f"by {100 * (1.0 / section - 1.0):.0f} % for that alone, by {100 * (told.growth - 1.0):.0f} % with the mounts "
-        "solved anew, since its lever grows"
+        f"solved anew, since {'its lever grows' if told.growth * section > 1.0 else 'it gives way'}"
     )
     if told.other is not None:
         text += f" and {of_pull:.0f} % of its pull goes to the others"
     if told.use is None:
         return text
     if runs_away_m is None:
+        beyond = [step.other for step in steps if step.other and (step.other.use or 0.0) > 1.0]
+        beside = _carries(max(beyond, key=lambda other: other.use or 0.0), table, system) if beyond else ""
         return (
             f"{text}; in cruise and gusts it stays below what is proven up to "
-            f"{both(steps[-1].opened_m, 'm', system)}"
+            f"{both(steps[-1].opened_m, 'm', system)}{beside}"
         )
     first = _at(steps, runs_away_m)
     case = f"{table.cases[first.case].name}, {table.cases[first.case].exposure.season}"
