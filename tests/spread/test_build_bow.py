@@ -180,3 +180,24 @@ def test_a_tape_that_is_stiff_when_cold_does_not_hold_a_bow_stiffly() -> None:
     assert np.asarray(untyped.flexible.bow_pull.value) == pytest.approx(
         np.asarray(typed.flexible.bow_pull.value)
     )
+
+
+@pytest.mark.independent
+def test_a_stiffness_by_kind_bows_at_its_stiff_end() -> None:
+    """An imposed shape pulls with stiffness: a frame by kind pulls as the stiffest one of its kind that is typed."""
+    laminate = {"item.0.laminate_bending_stiffness_Nm": 200.0}
+    kind = cards().kinds["solar panel"].frame_bending_stiffness
+    assert kind is not None
+
+    def pulls(changes: dict[str, Any]) -> float:
+        twist = {"item.0.frame_torsion_stiffness_N_m2": 30.0}
+        bending = bending_of({"item.0.kind": "solar panel"} | laminate | twist | changes)
+        return float(np.abs(bending.bowed[bending.band == HIGH]).max())
+
+    typed = {
+        end: pulls({"item.0.frame_bending_stiffness_N_m2": value})
+        for end, value in (("low", kind.low), ("high", kind.high))
+    }
+
+    assert typed["high"] > 1.5 * typed["low"]
+    assert pulls({}) == pytest.approx(typed["high"], rel=1e-9)

@@ -138,10 +138,24 @@ def build_bending(
         acts = np.r_[:count, count + 1 : count + 7]
         on[rows] = solved.on_mounts[..., acts] @ loads
         lift[rows] = solved.lift[..., acts] @ loads
+        # a shape that is imposed pulls in proportion to stiffness against bending: its unfavourable end is the other
+        # one; a twist that gives lets the feet tip more
+        other = stiffness.at_band(len(BANDS) - 1 - number)
+        stiff = replace(stiffness.at_band(number), laminate_Nm=other.laminate_Nm, frame_N_m2=other.frame_N_m2)
+        bent = solved
+        if stiff != stiffness.at_band(number):
+            flexibility = _flexibility(
+                grid,
+                stiff,
+                stiffness.framed,
+                tuple(map(tuple, places)),
+                tuple(map(tuple, fields.centre)),
+            )
+            bent = hold(flexibility, pick, layout.point[rows], layout.springs[rows], _middle(item))
         # the stiff end of a tape's band is that of a cool one; a bow acts for hours at the hottest
         warm = solutions.everywhere[solution[rows]]
-        bowed[rows] = warm[:, None, None] * _without_round_off(solved.on_mounts[..., count])
-        bowed_lift[rows] = solved.lift[..., count]
+        bowed[rows] = warm[:, None, None] * _without_round_off(bent.on_mounts[..., count])
+        bowed_lift[rows] = bent.lift[..., count]
         down = (lift[rows] < -item.gap_m).any(axis=(1, 2)) & (item.gap_m > 0.0)
         if down.any():
             mine = rows[down]
