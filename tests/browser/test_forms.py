@@ -61,6 +61,20 @@ def test_dont_know_says_what_it_costs(server: Server, tab: Any, job_folder: Path
     wait_for(lambda: 'lever = "unknown"' not in (job_folder / "job.toml").read_text())
 
 
+def test_the_details_keep_the_cost_of_dont_know_in_sight(server: Server, tab: Any, job_folder: Path) -> None:
+    """In the details the field stays where it was, with the cost at it and in the notice, outside every fold."""
+    page = tab(server.job("details"))
+    page.locator('[data-place="vehicle.roof_colour"]').wait_for()
+    page.get_by_role("button", name="Don't know: roof colour", exact=True).click()
+    field = page.locator('[data-place="vehicle.roof_colour"]')
+    expect(page.locator(".field", has=field).locator(".echo")).to_contain_text("not known. ")
+    expect(field).to_be_visible()
+    expect(page.get_by_role("status")).to_contain_text("Roof colour: not known. ")
+    page.reload()
+    page.locator("h1").wait_for()
+    expect(field).to_be_hidden()  # later it is one of those that are folded away
+
+
 def test_two_values_that_contradict_are_refused(server: Server, tab: Any, job_folder: Path) -> None:
     """A cruising speed above the top speed is refused with the rule that it breaks."""
     page = tab(server.job("details"))
