@@ -236,8 +236,8 @@ class StartPage:
                     ),
                     el(
                         "p",
-                        "What can wait is not asked here: colour and material, the feet's levers, links and tethers, "
-                        "snow, hours and height above the sea. Details has those, with \u201cDon't know\u201d at each.",
+                        "What can wait is not asked here: colour and material, the feet's levers, snow, "
+                        "hours and height above the sea. Details has those, with \u201cDon't know\u201d at each.",
                         class_="soft",
                     ),
                     el("p", button("Ask me", "ask", kind="main")),
