@@ -67,7 +67,8 @@ def test_a_hang_goes_on_without_the_page(server: Server, tab: Any, job_folder: P
 def test_a_test_is_spoiled_only_with_a_reason(server: Server, tab: Any, job_folder: Path) -> None:
     """Without a reason nothing is spoiled; with one the test is kept, shown and not counted."""
     page = tab(server.job("bond"))
-    page.get_by_role("button", name="room 1 was spoiled", exact=True).click()
+    page.get_by_role("button", name="Mark as spoiled: room 1", exact=True).click()
+    expect(page.get_by_role("columnheader", name="if it went wrong")).to_have_count(1)
     page.get_by_role("button", name="It counts for nothing").click()
     expect(page.locator("td .error")).to_contain_text("reason")
     page.locator('td [name="note"]').fill("<b>baked</b> by a lamp")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from web_server import Server, wait_for
@@ -61,6 +62,20 @@ def test_dont_know_says_what_it_costs(server: Server, tab: Any, job_folder: Path
     wait_for(lambda: 'lever = "unknown"' not in (job_folder / "job.toml").read_text())
 
 
+def test_the_details_keep_the_cost_of_dont_know_in_sight(server: Server, tab: Any, job_folder: Path) -> None:
+    """In the details the field stays where it was, with the cost at it and in the notice, outside every fold."""
+    page = tab(server.job("details"))
+    page.locator('[data-place="vehicle.roof_colour"]').wait_for()
+    page.get_by_role("button", name="Don't know: roof colour", exact=True).click()
+    field = page.locator('[data-place="vehicle.roof_colour"]')
+    expect(page.locator(".field", has=field).locator(".echo")).to_contain_text("not known. ")
+    expect(field).to_be_visible()
+    expect(page.get_by_role("status")).to_contain_text("Roof colour: not known. ")
+    page.reload()
+    page.locator("h1").wait_for()
+    expect(field).to_be_hidden()  # later it is one of those that are folded away
+
+
 def test_two_values_that_contradict_are_refused(server: Server, tab: Any, job_folder: Path) -> None:
     """A cruising speed above the top speed is refused with the rule that it breaks."""
     page = tab(server.job("details"))
@@ -101,6 +116,35 @@ def test_every_number_opens_its_trail(server: Server, tab: Any) -> None:
     expect(trail.locator("h2")).to_be_focused()
     page.keyboard.press("Escape")
     expect(trail).to_have_count(0)
+
+
+@pytest.mark.parametrize(("surface", "word"), [("painted_steel", "NOT PROVEN"), ("epdm", "NO")])
+def test_the_reason_stands_beside_a_word_that_holds_back(
+    server: Server, tab: Any, job_folder: Path, surface: str, word: str
+) -> None:
+    """Right under the sentence that says NO or NOT PROVEN stands the first reason, the first of those listed below."""
+    file = job_folder / "job.toml"
+    file.write_text(file.read_text().replace('surface = "painted_steel"', f'surface = "{surface}"', 1))
+    page = tab(server.job())
+    expect(page.locator("h1 .word")).to_have_text(word)
+    reason = page.locator(".lead + .reason").inner_text()
+    first = (
+        page.locator("section", has=page.get_by_role("heading", name="Why", exact=True)).locator("li").first
+    )
+
+    assert reason.rstrip(".") == first.inner_text().rstrip(".")
+
+
+def test_inferred_is_drawn_hatched(server: Server, tab: Any) -> None:
+    """The lines of the hatching keep their width in the plan, narrower than their distance: gaps stay between."""
+    page = tab(server.job())
+    line = page.locator("svg.plan .hatching")
+
+    assert line.evaluate("one => getComputedStyle(one).vectorEffect") == "none"
+    wide, apart = line.evaluate(
+        "one => [+one.getAttribute('stroke-width'), +one.parentNode.getAttribute('width')]"
+    )
+    assert 0 < wide < 0.8 * apart
 
 
 def test_another_case_can_be_shown(server: Server, tab: Any) -> None:

@@ -29,7 +29,8 @@ def mount(folder: Path, item: int = 1, number: int = 0) -> dict[str, Any]:
 
 
 def middle(thing: Any) -> tuple[float, float]:
-    """Return where a thing is on the screen."""
+    """Return where a thing is on the screen, scrolled to where a mouse can reach it."""
+    thing.scroll_into_view_if_needed()
     box = thing.bounding_box()
     return box["x"] + box["width"] / 2, box["y"] + box["height"] / 2
 

@@ -123,6 +123,29 @@ def test_the_demo_opens(tmp_path: Path, tab: Any) -> None:
         server.stop()
 
 
+def test_missing_answers_are_told_on_a_phone(tmp_path: Path, tab: Any) -> None:
+    """What was refused comes into sight with the focus, each time, and its count stands beside the button."""
+    server = Server(tmp_path)
+    try:
+        page = tab(server.url, viewport={"width": 390, "height": 700})
+        expect(page.locator(".ways")).to_contain_text("All of these are needed")
+        page.get_by_role("button", name="Ask me").click()
+        write = page.get_by_role("button", name="Write the job")
+        count = page.locator(".questions p.row .error")
+        for filled, left in ((0, 28), (1, 27)):  # the folder, 23 values and 4 of the first mount
+            if filled:
+                page.locator('[name="job.name"]').fill("Robin")
+            write.scroll_into_view_if_needed()
+            write.click()
+            box = page.locator("div.trouble")
+            expect(box).to_contain_text(f"{left} answers are missing")
+            expect(box).to_be_focused()
+            expect(box).to_be_in_viewport()
+            expect(count).to_have_text(f"{left} answers are missing.")
+    finally:
+        server.stop()
+
+
 def test_a_wrong_folder_is_told(tmp_path: Path, tab: Any) -> None:
     """A folder without a job, and none at all, are answered with a sentence."""
     server = Server(tmp_path)

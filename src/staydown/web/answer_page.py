@@ -20,7 +20,7 @@ from staydown.outputs.sentences import lead_sentences, worst_pull
 from staydown.web import answer_parts as parts
 from staydown.web.frame import JobPage
 from staydown.web.plan import Plan
-from staydown.web.sheet import Act, Node, Sheet, button, el, field, told
+from staydown.web.sheet import Act, Node, Sheet, button, el, field, sentence, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import (
     added_table,
@@ -138,10 +138,10 @@ class AnswerPage(JobPage):
             return worst_pull(mounted)
         return worst_pick(mounted, cases=[self.case])
 
-    def _lead(self, answer: Answer, assessed: ItemAssessment | None) -> list[Node]:
+    def _lead(self, answer: Answer, assessed: ItemAssessment | None) -> list[Node | None]:
         assessment, system = answer.assessment, answer.job.job.show
         several = len(assessment.items) > 1
-        nodes = [
+        nodes: list[Node | None] = [
             el(
                 "h1",
                 answer.job.job.name,
@@ -172,11 +172,9 @@ class AnswerPage(JobPage):
                 )
             )
         if assessed is not None:
-            sentences = lead_sentences(assessed, system)
-            nodes += [
-                el("p", text, class_="lead" if number == 0 else "second")
-                for number, text in enumerate(sentences)
-            ]
+            lead, *rest = lead_sentences(assessed, system)
+            nodes += [el("p", lead, class_="lead"), _reason(assessed)]
+            nodes += [el("p", text, class_="second") for text in rest]
         if self.trying is not None:
             nodes.append(self._trial(answer))
         if assessed is not None and assessed.mounted is not None:
@@ -404,6 +402,15 @@ class AnswerPage(JobPage):
         if weights is not None:  # None: the program is ending
             self.weights = (text, weights)
         self.refresh()
+
+
+def _reason(assessed: ItemAssessment) -> Node | None:
+    """Return the first reason of a word that forbids or holds back, to stand beside that word."""
+    verdict = assessed.verdict
+    if verdict.word not in ("NO", "NOT PROVEN") or not verdict.because:
+        return None
+    text = sentence(verdict.because[0])
+    return el("p", text if text.endswith((".", "?", "!")) else f"{text}.", class_="reason")
 
 
 def _gone() -> Finding:

@@ -214,7 +214,7 @@ def coupon_table(
         "where it let go",
         "note",
         "photos",
-        "",
+        "if it went wrong",
     )
     rows = [
         _row(one, photos.get(f"coupon {one.name}", ()), system, asking, errors, key)
@@ -223,7 +223,7 @@ def coupon_table(
     ]
     table = el(
         "table",
-        el("thead", el("tr", [el("th", text, scope="col") if text else el("td") for text in heads])),
+        el("thead", el("tr", [el("th", text, scope="col") for text in heads])),
         el("tbody", rows),
     )
     return el(
@@ -247,7 +247,11 @@ def _row(
     coupon = record.coupon
     assert coupon is not None
     last: Node | None = button(
-        "Spoiled", "ask", f"spoil {record.name}", kind="quiet", aria_label=f"{record.name} was spoiled"
+        "Mark as spoiled",
+        "ask",
+        f"spoil {record.name}",
+        kind="quiet",
+        aria_label=f"Mark as spoiled: {record.name}",
     )
     if coupon.result == "spoiled":
         last = None

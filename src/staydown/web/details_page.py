@@ -7,7 +7,7 @@ from typing import Any
 from staydown.foundation.errors import BadInput
 from staydown.web.answer_parts import adding_form
 from staydown.web.frame import JobPage
-from staydown.web.sheet import Act, Node, button, el, field, told
+from staydown.web.sheet import Act, Node, button, el, field, sentence, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import FormTable, added_table, dropped, empty_form, forms
 
@@ -114,7 +114,11 @@ class DetailsPage(JobPage):
         )
 
     def _table(self, table: FormTable, wrong: dict[str, str]) -> Node:
-        known = [one for one in table.fields if not one.unknown or not one.may_be_unknown]
+        known = [  # a field that was given up just now stays in sight with what that costs
+            one
+            for one in table.fields
+            if not one.unknown or not one.may_be_unknown or one.place in self.costs
+        ]
         other = [one for one in table.fields if one not in known]
         # what nobody knows stands open where the table is the only one of its kind, folded where there are many
         fields = [
@@ -166,6 +170,15 @@ class DetailsPage(JobPage):
             (self.open.add if act.arg else self.open.discard)(place)
             return None
         return super().act(act)
+
+    def do_unknown(self, act: Act) -> None:
+        """Note that nobody knows a value; what that costs stands at the field and above the page."""
+        place = act.arg["place"]
+        self.costs.pop(place, None)
+        super().do_unknown(act)
+        if place in self.costs:
+            label = place.rpartition(".")[2].replace("_", " ")
+            self.notice = f"{sentence(label)}: {self.costs[place]}"
 
     def do_remove(self, act: Act) -> None:
         """Take a table away; Undo brings it back."""

@@ -150,7 +150,10 @@ class PlanningPage(JobPage):
             for one in error.findings:
                 end = one.key.rpartition(".")[2]
                 place = end if end in (*ENDS, "source") and one.key != act.arg else ""
-                shown = f"{one.key}{f' = {one.value}' if one.value else ''}: {told(one)}"
+                # at its field the place is plain and the value stands in it
+                shown = (
+                    told(one) if place else f"{one.key}{f' = {one.value}' if one.value else ''}: {told(one)}"
+                )
                 self.errors[place] = " ".join(text for text in (self.errors.get(place, ""), shown) if text)
             return
         self.asking, self.values = "", {}

@@ -167,4 +167,5 @@ def sentence(text: str) -> str:
 
 def told(finding: Finding) -> str:
     """Return what is wrong and what would be right."""
-    return sentence(finding.rule) + (f": {finding.hint}" if finding.hint else "") + "."
+    text = sentence(finding.rule) + (f": {finding.hint}" if finding.hint else "")
+    return text if text.endswith((".", "?", "!")) else f"{text}."

@@ -39,6 +39,7 @@ class StartPage:
         self.trouble: list[str] = []
         self.errors: dict[str, str] = {}
         self.asking = False
+        self.refused = 0  # how often something was refused: the box that says so gets the focus each time
         self.mounts = 4
         self.answers: dict[str, str] = {}
         ui.page_title("staydown")
@@ -59,6 +60,7 @@ class StartPage:
             self.trouble = [f"{one.key.replace('.', ' ')}: {told(one)}" for one in error.findings]
         except (StaydownError, OSError, UnicodeDecodeError) as error:
             self.trouble = [str(error)]
+        self.refused += bool(self.trouble)
         self.refresh()
 
     async def do_open(self, act: Act) -> None:
@@ -93,7 +95,8 @@ class StartPage:
         ]
         self.errors |= {one.key: f"Must be given, such as {one.example}." for one in missing}
         if self.errors:
-            self.trouble = [f"{len(self.errors)} answers are missing."]
+            several = len(self.errors) > 1
+            self.trouble = [f"{len(self.errors)} answers are missing." if several else "1 answer is missing."]
             return
         file = write_job(Path(folder).expanduser(), self.answers).file
         self._go(file)
@@ -137,7 +140,17 @@ class StartPage:
             ),
         ]
         if self.trouble:
-            nodes.append(el("div", [el("p", text) for text in self.trouble], class_="trouble", role="alert"))
+            nodes.append(
+                el(
+                    "div",
+                    [el("p", text) for text in self.trouble],
+                    class_="trouble",
+                    role="alert",
+                    tabindex="-1",
+                    focus=True,
+                    key=f"trouble {self.refused}",
+                )
+            )
         nodes += self._form() if self.asking and self.here else self._ways()
         self.sheet.show(nodes)
 
@@ -216,7 +229,17 @@ class StartPage:
                 el(
                     "section",
                     el("h2", "Start from questions"),
-                    el("p", "About thirty, with an example at each. What you do not know can wait."),
+                    el(
+                        "p",
+                        f"{len(questions())}, and {len(mount_questions(1))} more for each foot, with an example at "
+                        "each. All of these are needed.",
+                    ),
+                    el(
+                        "p",
+                        "What can wait is not asked here: colour and material, the feet's levers, snow, "
+                        "hours and height above the sea. Details has those, with \u201cDon't know\u201d at each.",
+                        class_="soft",
+                    ),
                     el("p", button("Ask me", "ask", kind="main")),
                 ),
                 el(
@@ -232,6 +255,12 @@ class StartPage:
             ),
             *([recent] if jobs else []),
         ]
+
+    def _left(self) -> str:
+        """Return, beside the button, why nothing was written."""
+        if len(self.trouble) == 1:
+            return self.trouble[0]
+        return f"Not written: {len(self.trouble)} things are wrong, told at the top of the page."
 
     def _form(self) -> list[Node]:
         cards = read_cards()
@@ -267,6 +296,7 @@ class StartPage:
                     "p",
                     el("button", "Write the job", type="submit", class_="main"),
                     button("Back", "back", kind="quiet"),
+                    el("span", self._left(), class_="error") if self.trouble else None,
                     class_="row",
                 ),
                 act="write",
