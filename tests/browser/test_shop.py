@@ -17,7 +17,7 @@ def begin(page: Any, surface: str = "19 degC") -> None:
     for key, text in {"surface_temperature": surface, "air": "20 degC", "humidity": "50 %"}.items():
         page.locator(f'[name="{key}"]').fill(text)
     page.get_by_role("button", name="Begin").tap()
-    page.get_by_role("button", name="Done").wait_for()
+    page.get_by_role("button", name="End the work without a bond").wait_for()
 
 
 def step(page: Any) -> str:
@@ -68,12 +68,16 @@ def test_too_cold_is_a_stop_that_wants_a_reason(server: Server, tab: Any) -> Non
     begin(page, surface="2 degC")
     expect(page.locator(".stop").first).to_contain_text("Stop")
     before = step(page)
+    expect(page.get_by_role("button", name="Done", exact=True)).to_have_count(0)
     page.get_by_role("button", name="It is not as it should be").tap()
     page.get_by_role("button", name="Go on with this reason").tap()
     expect(page.locator(".error")).to_contain_text("reason")
     page.locator('[name="note"]').fill("warmed it with a lamp")
     page.get_by_role("button", name="Go on with this reason").tap()
     expect(page.locator(".shop .soft").first).not_to_have_text(before)
+    # the reason stands for the whole work, and the warning stays
+    expect(page.get_by_role("button", name="Done", exact=True)).to_be_visible()
+    expect(page.locator(".stop").first).to_contain_text("Stop")
 
 
 def test_feet_are_looked_at(server: Server, tab: Any) -> None:

@@ -121,7 +121,12 @@ class ShopPage(JobPage):
         return "Begun. Each step is written down as you press Done."
 
     def do_done(self, act: Act) -> None:
-        """Write down that a step is done."""
+        """Write down that a step is done; a roof that is no place to bond on wants its reason first."""
+        answer = self.answer()
+        guide = self._guide(answer, answer.assessment.items[self.item], self._run())
+        if parts.refused(guide, self._run()):
+            self.stopped = act.arg
+            return
         step_done(self.desk.folder, self._run(), act.arg, False, "", datetime.now(UTC))
         self.stopped = ""
         self.desk.tell()

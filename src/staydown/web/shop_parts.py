@@ -99,12 +99,18 @@ def one_step(
             )
         )
     else:
-        nodes.append(el("p", button("Done", "done", current.id, kind="main big")))
+        if not refused(guide, run):
+            nodes.append(el("p", button("Done", "done", current.id, kind="main big")))
         if current.stop or guide.window.refusals:
             nodes.append(el("p", button("It is not as it should be", "stop", current.id, kind="big")))
     nodes.append(photo_form(f"step {current.id} of {guide.item.name}", key, back="shop"))
     nodes.append(el("p", button("End the work without a bond", "give_up", kind="quiet")))
     return nodes
+
+
+def refused(guide: Guide, run: Run) -> bool:
+    """Return whether the roof is no place to bond on now, and nobody has written why the work goes on."""
+    return bool(guide.window.refusals) and not run.notes
 
 
 def _pressing(guide: Guide, system: str) -> Node:
@@ -133,9 +139,10 @@ def _timers(guide: Guide, run: Run, current: Step, now: datetime) -> list[Node]:
         dry, window = guide.primer
         wanted["primer"] = (("primer dries", float(dry.value)), ("bond within", float(window.value)))
     for what, lasts_s in wanted.get(current.id, ()):
-        nodes.append(
-            el("p", button(f"Start: {what}, {lasting(lasts_s)}", "timer", [what, lasts_s], kind="big"))
-        )
+        if what not in run.timers:
+            nodes.append(
+                el("p", button(f"Start: {what}, {lasting(lasts_s)}", "timer", [what, lasts_s], kind="big"))
+            )
     return nodes
 
 
