@@ -8,61 +8,21 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sample_jobs import PANEL, cards, changed, own, row_of, table_of
-from staydown.assess import with_overrides
-from staydown.job.records import Job
-from staydown.spread.build_bending import Bending, build_bending
-from staydown.spread.build_demands import build_demands
-from staydown.spread.build_pads import build_pads
-from staydown.spread.build_solutions import build_solutions
-from staydown.spread.build_stiffness import build_stiffness
+from bent_strips import PAD_m, WIDTH_m, bending_of, demands_of
+from bent_strips import strip as bare_strip
+from sample_jobs import PANEL, cards, own, row_of, table_of
 from staydown.spread.demands import Demands
 
 Array = NDArray[np.float64]
 LIKELY, HIGH = 1, 2
-PAD_m, TAPE_m, MODULUS_Pa = 0.02, 1.1e-3, 1.0e6
-WIDTH_m, REACH_m = 0.08, 0.02  # of a strip; its feet left and right of the middle
-BEND_N_m2 = 200.0 * WIDTH_m  # a strip without Poisson's ratio bends as a beam
+TAPE_m, MODULUS_Pa, LAMINATE_Nm = 1.1e-3, 1.0e6, 200.0
+BEND_N_m2 = LAMINATE_Nm * WIDTH_m  # a strip without Poisson's ratio bends as a beam
 SPRING_N_per_m = MODULUS_Pa * PAD_m**2 / TAPE_m  # of one pad
 
 
 def strip(rows_m: tuple[float, ...], **more: Any) -> dict[str, Any]:
-    """Return changes that make a strip of the sample panel, on two feet in each row, at places from its middle."""
-    length_m = 1.4
-    mounts = [
-        {
-            "name": f"row {number} {side}",
-            "behind_m": length_m / 2 - place,
-            "left_m": left,
-            "pad": {"length_m": PAD_m, "width_m": PAD_m},
-            "lever_m": 0.0,
-            "foot_thickness_m": 0.03,
-        }
-        for number, place in enumerate(rows_m)
-        for side, left in (("left", REACH_m), ("right", -REACH_m))
-    ]
-    return {
-        "item.0.kind": None,
-        "item.0.length_m": length_m,
-        "item.0.width_m": WIDTH_m,
-        "item.0.laminate_bending_stiffness_Nm": 200.0,
-        "item.0.mount": mounts,
-        "planning.laminate_poisson": own(0.0),
-        "planning.hotter_top": own(10.0),
-    } | more
-
-
-def bending_of(changes: dict[str, Any]) -> Bending:
-    """Return the bending item on its mounts."""
-    job = Job.model_validate(changed(PANEL, changes))
-    shelves = with_overrides(cards(), job)
-    item, tape = job.item[0], job.tape[0]
-    card = shelves.tapes[tape.kind]
-    pads = build_pads(item, "item.1", shelves.planning["lever"], shelves.planning["skin_stiffness"])
-    stiffness = build_stiffness(item, "item.1", shelves)
-    assert stiffness is not None
-    solutions = build_solutions(item, tape, card, pads)
-    return build_bending(item, tape, card, table_of(PANEL, changes), pads, solutions, stiffness)
+    """Return changes that make a strip whose top is 10 K hotter than its underside."""
+    return bare_strip(rows_m, LAMINATE_Nm) | {"planning.hotter_top": own(10.0)} | more
 
 
 def bowed(changes: dict[str, Any], *, clamped: bool) -> Array:
@@ -72,13 +32,6 @@ def bowed(changes: dict[str, Any], *, clamped: bool) -> Array:
     (row,) = np.flatnonzero((joint == clamped) & (bending.band == LIKELY))[:1]
     on: Array = bending.bowed[row]
     return on
-
-
-def demands_of(changes: dict[str, Any]) -> Demands:
-    """Return what the mounts carry."""
-    job = Job.model_validate(changed(PANEL, changes))
-    table = table_of(PANEL, changes)
-    return build_demands(job.item[0], "item.1", job.tape[0], "tape.1", with_overrides(cards(), job), table)
 
 
 def over(number: Any, demands: Demands) -> Array:

@@ -9,21 +9,17 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
-from sample_jobs import PANEL, cards, changed, own, row_of, table_of
-from staydown.assess import with_overrides
+from bent_strips import LENGTH_m, PAD_m, WIDTH_m, bending_of, demands_of
+from bent_strips import strip as bare_strip
+from sample_jobs import PANEL, changed, row_of, table_of
 from staydown.job.records import Job
-from staydown.spread.build_bending import Bending, build_bending, grid_of, points_of
-from staydown.spread.build_demands import build_demands
-from staydown.spread.build_pads import build_pads
-from staydown.spread.build_solutions import build_solutions
-from staydown.spread.build_stiffness import build_stiffness
+from staydown.spread.build_bending import grid_of, points_of
 from staydown.spread.contact import roof_forces
-from staydown.spread.demands import Demands
 
 Array = NDArray[np.float64]
 LIKELY, HIGH = 1, 2
-LENGTH_m, WIDTH_m, REACH_m, PAD_m = 1.4, 0.08, 0.02, 0.02
-BEND_N_m2 = 4000.0 * WIDTH_m  # a strip without Poisson's ratio bends as a beam
+LAMINATE_Nm = 4000.0
+BEND_N_m2 = LAMINATE_Nm * WIDTH_m  # a strip without Poisson's ratio bends as a beam
 ROW_N_per_m = 2 * 1.0e6 * PAD_m**2 / 1.1e-3  # springs of the two pads of a row
 SOFT_SIX = {
     "item.0.kind": None,
@@ -45,48 +41,8 @@ SOFT_SIX = {
 
 
 def strip(rows_m: tuple[float, ...], gap_m: float) -> dict[str, Any]:
-    """Return changes that make a strip of the sample panel, on two feet in each row, at places from its middle."""
-    mounts = [
-        {
-            "name": f"row {number} {side}",
-            "behind_m": LENGTH_m / 2 - place,
-            "left_m": left,
-            "pad": {"length_m": PAD_m, "width_m": PAD_m},
-            "lever_m": 0.0,
-            "foot_thickness_m": 0.03,
-        }
-        for number, place in enumerate(rows_m)
-        for side, left in (("left", REACH_m), ("right", -REACH_m))
-    ]
-    return {
-        "item.0.kind": None,
-        "item.0.length_m": LENGTH_m,
-        "item.0.width_m": WIDTH_m,
-        "item.0.laminate_bending_stiffness_Nm": BEND_N_m2 / WIDTH_m,
-        "item.0.mount": mounts,
-        "item.0.gap_m": gap_m,
-        "planning.laminate_poisson": own(0.0),
-    }
-
-
-def bending_of(changes: dict[str, Any]) -> Bending:
-    """Return the bending item on its mounts."""
-    job = Job.model_validate(changed(PANEL, changes))
-    shelves = with_overrides(cards(), job)
-    item, tape = job.item[0], job.tape[0]
-    card = shelves.tapes[tape.kind]
-    pads = build_pads(item, "item.1", shelves.planning["lever"], shelves.planning["skin_stiffness"])
-    stiffness = build_stiffness(item, "item.1", shelves)
-    assert stiffness is not None
-    solutions = build_solutions(item, tape, card, pads)
-    return build_bending(item, tape, card, table_of(PANEL, changes), pads, solutions, stiffness)
-
-
-def demands_of(changes: dict[str, Any]) -> Demands:
-    """Return what the mounts carry."""
-    job = Job.model_validate(changed(PANEL, changes))
-    table = table_of(PANEL, changes)
-    return build_demands(job.item[0], "item.1", job.tape[0], "tape.1", with_overrides(cards(), job), table)
+    """Return changes that make a strip over a gap."""
+    return bare_strip(rows_m, LAMINATE_Nm) | {"item.0.gap_m": gap_m}
 
 
 def in_snow(changes: dict[str, Any]) -> tuple[float, Array, Array]:
