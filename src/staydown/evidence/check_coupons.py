@@ -113,7 +113,7 @@ def _by_result(row: CouponRow) -> Iterator[Finding]:
         yield row.finding("note", "spoiled needs its reason", "what went wrong; kept and never counted")
     if coupon.found_s is not None and coupon.result in ("broke", "holding", "spoiled"):
         yield row.finding("found", f"is for fell, not for {coupon.result}", "when it was last seen holding")
-    elif coupon.found_s is not None and coupon.found_s >= coupon.lasted_s:
+    elif coupon.result == "fell" and coupon.found_s is not None and coupon.found_s >= coupon.lasted_s:
         hint = "found: last seen holding; lasted: seen fallen"
         yield row.finding("found", "must be earlier than lasted", hint)
     if coupon.result == "holding" and coupon.failure_pattern is not None:
@@ -181,16 +181,23 @@ def _same_value(one: object, other: object) -> bool:
     return one == other
 
 
-def find_duplicates(rows: Sequence[CouponRow]) -> tuple[Finding, ...]:
-    """Return a finding for each row whose name an earlier row of the same file has."""
+def mistaken(rows: Sequence[CouponRow], findings: Sequence[Finding]) -> tuple[CouponRow, ...]:
+    """Return the rows of a file with a mistake in them, which say nothing as a whole."""
+    lines = {finding.line for finding in findings if finding.grade == "error"}
+    return tuple(row for row in rows if row.line in lines)
+
+
+def find_duplicates(rows: Sequence[CouponRow], unsound: Collection[CouponRow] = ()) -> tuple[Finding, ...]:
+    """Return a finding for each row whose name an earlier row of the same file has; unsound: as `mistaken` says."""
+    unread = {id(row) for row in unsound}
     first: dict[str, CouponRow] = {}
     found = []
     for row in rows:
         name = row.coupon.name
         earlier = first.setdefault(name, row)
         if name and earlier is not row:
-            same = "the same row twice" if same_coupon(earlier.coupon, row.coupon) else "another coupon"
-            rule = f"line {earlier.line} has that name too: {same}"
+            same = ": the same row twice" if same_coupon(earlier.coupon, row.coupon) else ": another coupon"
+            rule = f"line {earlier.line} has that name too{'' if {id(earlier), id(row)} & unread else same}"
             found.append(row.finding("name", rule, "each coupon has a name of its own; remove or rename one"))
     return tuple(found)
 

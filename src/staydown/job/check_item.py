@@ -1,6 +1,7 @@
 """What in an item contradicts itself: mounts outside it, pads on one another, heights that do not fit.
 
-Every comparison is false for nan: a value that could not be read raises no contradiction.
+A value that could not be read is nan, or an empty word; what needs it is not said. Where it decides only how bad
+something is, that is said as a doubt.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ PANEL_MASS_PER_AREA = {"solar panel": (5.0, 20.0), "flexible panel": (1.5, 5.0)}
 
 def check_item(item: Item, place: str, tapes: Sequence[Tape]) -> Iterator[Remark]:
     """Yield what contradicts or is doubtful within one item; tapes: of the job, the item's own among them."""
-    tape_m = next((tape.thickness_m for tape in tapes if tape.name == item.tape), 0.0)
+    tape_m = next((tape.thickness_m for tape in tapes if item.tape and tape.name == item.tape), 0.0)
     for number, mount in enumerate(item.mount, 1):
         key = f"{place}.mount.{number}"
         yield from _outside(mount, item, key)
@@ -43,9 +44,13 @@ def check_item(item: Item, place: str, tapes: Sequence[Tape]) -> Iterator[Remark
     if uplift is not None and (uplift.low > uplift.likely or uplift.likely > uplift.high):
         rule = "low, likely and high are not in rising order"
         yield Remark(key=f"{place}.uplift_coefficient.likely", rule=rule, hint="low <= likely <= high")
+    elif uplift is not None and math.isnan(uplift.likely) and uplift.low > uplift.high:
+        rule = f"is above high, {uplift.high:g}"
+        yield Remark(key=f"{place}.uplift_coefficient.low", rule=rule, hint="low <= likely <= high")
     band = PANEL_MASS_PER_AREA.get(item.kind or "")
     if band is not None:
-        per_area = item.mass_kg / (item.length_m * item.width_m)
+        area_m2 = item.length_m * item.width_m  # 0 for sizes that are below the smallest float together
+        per_area = item.mass_kg / area_m2 if area_m2 > 0.0 else math.nan
         if per_area < band[0] or per_area > band[1]:
             rule = f"is {per_area:.3g} kg per m² of {item.kind}; usual is {band[0]:g} to {band[1]:g}"
             yield Remark(key=f"{place}.mass", rule=rule, hint="are mass and sizes right?", grade="warning")
@@ -94,7 +99,7 @@ def check_item_pairs(items: Sequence[Item]) -> Iterator[Remark]:
     Only the first such item is named: of many items on one spot each is told once.
     """
     for number, item in enumerate(items, 1):
-        for other in items[: number - 1]:
+        for earlier, other in enumerate(items[: number - 1], 1):
             along = _shared(
                 *_span(item.behind_roof_front_m, item.length_m),
                 *_span(other.behind_roof_front_m, other.length_m),
@@ -103,7 +108,7 @@ def check_item_pairs(items: Sequence[Item]) -> Iterator[Remark]:
             up = _shared(*_span(item.gap_m, item.thickness_m), *_span(other.gap_m, other.thickness_m))
             if along > ROUNDING_m and across > ROUNDING_m and up > ROUNDING_m:
                 hint = f"they share {_mm(along)} x {_mm(across)} of the roof at one height; is a place or a size wrong?"
-                rule = f'takes the room of the item "{other.name}"'
+                rule = f"takes the room of {_called('item', earlier, other.name)}"
                 yield Remark(key=f"item.{number}.behind_roof_front", rule=rule, hint=hint, grade="warning")
                 break
 
@@ -112,7 +117,9 @@ def _outside(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
     """Yield where a pad does not even touch the item's outline."""
     reach = mount.pad.length_m / 2
     if mount.behind_m < -reach or mount.behind_m > item.length_m + reach:
-        hint = f"0 mm is the item's front edge, {reads_as(item.length_m, 'm')} its rear edge"
+        hint = "0 mm is the item's front edge"
+        if not math.isnan(item.length_m):
+            hint += f", {reads_as(item.length_m, 'm')} its rear edge"
         yield Remark(key=f"{key}.behind", rule="the mount lies outside the item", hint=hint)
     if abs(mount.left_m) > item.width_m / 2 + mount.pad.width_m / 2:
         hint = f"from the item's centreline its sides are {reads_as(item.width_m / 2, 'm')} to the left and right"
@@ -122,13 +129,13 @@ def _outside(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
 def _overlapping(number: int, mounts: Sequence[Mount], key: str) -> Iterator[Remark]:
     """Yield the first earlier pad that lies partly where this one lies."""
     mount = mounts[number - 1]
-    for other in mounts[: number - 1]:
+    for earlier, other in enumerate(mounts[: number - 1], 1):
         along = _shared(
             *_around(mount.behind_m, mount.pad.length_m), *_around(other.behind_m, other.pad.length_m)
         )
         across = _shared(*_around(mount.left_m, mount.pad.width_m), *_around(other.left_m, other.pad.width_m))
         if along > TOUCHING_m and across > TOUCHING_m:
-            rule = f'the pad overlaps the pad of "{other.name}"'
+            rule = f"the pad overlaps the pad of {_called('mount', earlier, other.name)}"
             yield Remark(key=f"{key}.behind", rule=rule, hint=f"they share {_mm(along)} x {_mm(across)}")
             return
 
@@ -142,7 +149,8 @@ def _lever(mount: Mount, key: str) -> Iterator[Remark]:
             )
         return
     halves = {"along": mount.pad.length_m / 2, "across": mount.pad.width_m / 2}
-    half = halves.get(mount.lever_direction or "", min(halves.values()))
+    unread = mount.lever_direction not in (None, *halves)
+    half = halves.get(mount.lever_direction or "", (max if unread else min)(halves.values()))
     if abs(mount.lever_m) > half:
         rule = f"the item pulls outside the pad, whose edge is {_mm(half)} from its centre"
         yield Remark(key=f"{key}.lever", rule=rule, hint="is the lever right?", grade="warning")
@@ -161,8 +169,7 @@ def _contact(mount: Mount, key: str) -> Iterator[Remark]:
 
 
 def _heights(mount: Mount, item: Item, key: str) -> Iterator[Remark]:
-    rise = item.length_m * abs(math.sin(item.nose_up_rad or 0.0))
-    top = item.gap_m + item.thickness_m + rise
+    top = item.gap_m + item.thickness_m + _rise_m(item)
     if mount.connection_height_m is not None and mount.connection_height_m > top + ROUNDING_m:
         rule = "the connection lies above the item"
         hint = f"gap and thickness make {reads_as(top, 'm')}"
@@ -176,9 +183,11 @@ def _room(mount: Mount, item: Item, tape_m: float, key: str) -> Iterator[Remark]
     under an item without a gap, which is its own foot.
     """
     foot_m, gap_m = mount.foot_thickness_m, item.gap_m
-    if foot_m is None:
+    if foot_m is None or math.isnan(foot_m):
         return
     if gap_m == 0.0:
+        if math.isnan(item.thickness_m):
+            return
         if foot_m > item.thickness_m:
             rule = f"the foot is thicker than the item of {_mm(item.thickness_m)} that lies flat on the roof"
             hint = "without a gap the item is its own foot: leave foot_thickness out, or give the gap"
@@ -187,7 +196,7 @@ def _room(mount: Mount, item: Item, tape_m: float, key: str) -> Iterator[Remark]
             rule = f"the foot is thicker than the gap of {_mm(gap_m)} it stands in"
             yield Remark(key=f"{key}.foot_thickness", rule=rule, hint="is the gap right?", grade="warning")
         return
-    room_m = gap_m + item.length_m * abs(math.sin(item.nose_up_rad or 0.0))
+    room_m = gap_m + _rise_m(item)
     if foot_m > room_m:
         rule = f"the foot is thicker than the gap of {_mm(room_m)} it stands in"
     elif foot_m + tape_m > room_m + ROUNDING_m:
@@ -197,19 +206,35 @@ def _room(mount: Mount, item: Item, tape_m: float, key: str) -> Iterator[Remark]
     else:
         return
     half_length, half_width = mount.pad.length_m / 2, mount.pad.width_m / 2
-    beside = (
-        mount.behind_m < half_length - ROUNDING_m
-        or mount.behind_m > item.length_m - half_length + ROUNDING_m
-        or abs(mount.left_m) > item.width_m / 2 - half_width + ROUNDING_m
+    inside = (
+        mount.behind_m - half_length + ROUNDING_m,
+        item.length_m - half_length + ROUNDING_m - mount.behind_m,
+        item.width_m / 2 - half_width + ROUNDING_m - abs(mount.left_m),
     )
+    beside = any(room < 0.0 for room in inside)
     into = mount.connection_height_m is not None and mount.connection_height_m >= foot_m
+    unsure = any(math.isnan(one) for one in (*inside, mount.connection_height_m or 0.0))
     if beside or into:
         how = "reaches up beside the item" if beside else "is held above the item's underside"
         hint = f"it may, since it {how}; is the gap right?"
         yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint, grade="warning")
+    elif unsure:
+        hint = "is the gap right?"
+        yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint, grade="warning")
     else:
         hint = "gap is from the roof to the item's underside, tape and foot included; are both right?"
         yield Remark(key=f"{key}.foot_thickness", rule=rule, hint=hint)
+
+
+def _rise_m(item: Item) -> float:
+    """Return how much higher one end of an item stands than the other; its length is not asked where it lies level."""
+    return item.length_m * abs(math.sin(item.nose_up_rad)) if item.nose_up_rad else 0.0
+
+
+def _called(what: str, number: int, name: str) -> str:
+    """Return how one of several is called: by its name, or by its number where that could not be read."""
+    named = "the item " if what == "item" else ""
+    return f'{named}"{name}"' if name else f"{what} {number}"
 
 
 def _span(start: float, size: float) -> tuple[float, float]:

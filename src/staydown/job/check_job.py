@@ -1,12 +1,13 @@
 """What in a job contradicts itself, and what in it is doubtful?
 
-Every comparison is false for nan: a value that could not be read raises no contradiction.
+A value that could not be read is nan, or an empty word: what needs it is not said, all else is.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
+from staydown.foundation.exposure import MODES
 from staydown.foundation.findings import Finding
 from staydown.foundation.nearest import nearest
 from staydown.foundation.units import reads_as
@@ -32,6 +33,7 @@ from staydown.job.written import Written
 
 # by radiation alone, a black plate rises 0.10 K for each W/m2 in weak sun and less in strong (Stefan); 0.12 leaves room
 MOST_RISE_K_m2_per_W = 0.12
+STRESSED = frozenset(MODES) - {"peel"}  # a load over an area
 COUPON_STRESS_Pa = (5e3, 1.5e6)  # of claims; common practice, no source
 
 
@@ -137,7 +139,9 @@ def _check_names(job: Job) -> Iterator[Remark]:
         for number, record in enumerate(records, 1):
             if record.tape and "" not in tapes and record.tape not in tapes:
                 near = nearest(record.tape, tapes)
-                hint = f'did you mean "{near}"?' if near else f"its tapes are {', '.join(tapes)}"
+                hint = (
+                    f'did you mean "{near}"?' if near else f"its tapes are {', '.join(dict.fromkeys(tapes))}"
+                )
                 yield Remark(key=f"{table}.{number}.tape", rule="is no tape of this job", hint=hint)
 
 
@@ -154,7 +158,7 @@ def _check_claims(job: Job) -> Iterator[Remark]:
     low, high = COUPON_STRESS_Pa
     for number, claim in enumerate(job.claim, 1):
         stress_Pa = claim.load_N / claim.area_m2
-        if claim.mode != "peel" and (stress_Pa < low or stress_Pa > high):
+        if claim.mode in STRESSED and (stress_Pa < low or stress_Pa > high):
             usual = f"{reads_as(low, 'Pa')} to {reads_as(high, 'Pa')}"
             rule = f"on that area is {reads_as(stress_Pa, 'Pa')}; usual is {usual}"
             yield Remark(

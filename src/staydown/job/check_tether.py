@@ -25,7 +25,7 @@ def check_tethers(item: Item, place: str, tapes: Sequence[Tape]) -> Iterator[Rem
         first.setdefault(text, number)
         if tether.anchor_kind != "mechanical":
             continue
-        if text in own:
+        if text and text in own:
             rule = "is what the tether should catch, and no mechanical anchor"
             hint = 'fix it to the vehicle, or write anchor_kind = "bonded", which is a NO'
             yield Remark(key=key, rule=rule, hint=hint)

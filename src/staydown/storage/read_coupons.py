@@ -12,7 +12,7 @@ from math import nan
 from pathlib import Path
 from typing import Any
 
-from staydown.evidence.check_coupons import CouponRow, check_row, find_duplicates
+from staydown.evidence.check_coupons import CouponRow, check_row, find_duplicates, mistaken
 from staydown.evidence.coupon import FAILURE_PATTERNS, RESULTS, Coupon
 from staydown.foundation.errors import BadInput, UnreadableValue
 from staydown.foundation.exposure import MODES
@@ -115,6 +115,30 @@ def read_coupon_file(path: Path | str, *, today: date) -> CouponFile:
 
 def read_coupon_bytes(raw: bytes, path: Path, *, today: date) -> CouponFile:
     """Return the rows of a CSV file in hand. path: what it is called in findings. Errors as `read_coupon_file`."""
+    rows, findings = look_at_coupons(raw, path, today=today)
+    if any(finding.grade == "error" for finding in findings):
+        raise BadInput(findings)
+    return CouponFile(rows=rows, warnings=findings)
+
+
+def look_at_coupon_file(
+    path: Path | str, *, today: date
+) -> tuple[tuple[CouponRow, ...], tuple[Finding, ...]]:
+    """Return the rows of a CSV file whatever is wrong with them, and all findings by line; as `look_at_coupons`."""
+    path = Path(path)
+    return look_at_coupons(_bytes(path), path, today=today)
+
+
+def look_at_coupons(
+    raw: bytes, path: Path, *, today: date
+) -> tuple[tuple[CouponRow, ...], tuple[Finding, ...]]:
+    """Return rows and findings of a CSV file in hand; what could not be read of a row is NaN or an empty word.
+
+    Raises
+    ------
+    BadInput
+        It is no table of coupons at all: another encoding of two bytes a sign, no commas, a hundred columns.
+    """
     findings: list[Finding] = []
     rows: list[CouponRow] = []
     memo: Memo = {}
@@ -123,13 +147,11 @@ def read_coupon_bytes(raw: bytes, path: Path, *, today: date) -> CouponFile:
         rows.append(row)
         findings += mistakes
         findings += check_row(row, today)
-    findings += find_duplicates(rows)
+    findings += find_duplicates(rows, mistaken(rows, findings))
     if not rows and not findings:
         findings.append(_about_file(path, None, "has no coupons", "one row a coupon below the columns"))
     findings.sort(key=lambda finding: finding.line or 0)
-    if any(finding.grade == "error" for finding in findings):
-        raise BadInput(findings)
-    return CouponFile(rows=tuple(rows), warnings=tuple(findings))
+    return tuple(rows), tuple(findings)
 
 
 def read_cells(
@@ -147,13 +169,17 @@ def read_cells(
     memo = {} if memo is None else memo
     findings: list[Finding] = []
     values: dict[str, Any] = {"area_m2": None}
-    typed = {column: text for column, text in cells.items() if text}
+    given = {column: text for column, text in cells.items() if text}
+    typed = {column: _shown(text) for column, text in given.items()}
     row = CouponRow(coupon=_UNREAD, file=file, line=line, typed=typed)
     for name, column in COLUMNS.items():
-        text = typed.get(name, "")
+        text = given.get(name, "")
         if text.lower() == "unknown" and not column.required and name != "note":
             text = ""
-        if text:
+        if undecoded(text):  # told of its line; a note is there, whatever it says
+            words = _shown(text) if name == "note" else "" if column.required else None
+            values[column.field] = nan if column.number else words
+        elif text:
             value = text if column.read is str else _read_cell(name, column, text, memo)
             if isinstance(value, UnreadableValue):
                 findings.append(row.finding(name, value.rule, value.hint))
@@ -195,6 +221,15 @@ def _side_along_lever(area: str, direction: str | None) -> float | None:
     return {"along": along_m, "across": across_m}.get(direction or "", max(along_m, across_m))
 
 
+def undecoded(text: str) -> bool:
+    """Return whether there is a byte in it that is no UTF-8, kept as a lone surrogate."""
+    return not text.isascii() and any("\ud800" <= sign <= "\udfff" for sign in text)
+
+
+def _shown(text: str) -> str:
+    return text.encode("utf-8", "replace").decode("utf-8") if undecoded(text) else text
+
+
 def _read_cell(name: str, column: Column, text: str, memo: Memo) -> Any:
     """Return the value of a cell, or the error that says what is wrong with it."""
     key = (name, text)
@@ -214,7 +249,7 @@ def _about_file(
 
 def _lines(raw_text: bytes, path: Path, findings: list[Finding]) -> Iterator[tuple[int, dict[str, str]]]:
     """Give the line number and the cells of each row; what is wrong with the file goes to `findings`."""
-    text = _text(raw_text, path)
+    text = _text(raw_text, path, findings)
     reader = csv.reader(io.StringIO(text, newline=""), strict=True, skipinitialspace=True)
     heads: list[str] = []
     began = 1
@@ -229,7 +264,7 @@ def _lines(raw_text: bytes, path: Path, findings: list[Finding]) -> Iterator[tup
             elif len(cells) > len(heads):
                 rule = f"has {len(cells)} cells, the file has {len(heads)} columns"
                 hint = 'a comma inside a cell needs quotes around it: "bent, broke"; decimals take a point'
-                findings.append(_about_file(path, line, rule, hint, key="row", value=",".join(raw)))
+                findings.append(_about_file(path, line, rule, hint, key="row", value=_shown(",".join(raw))))
             else:
                 cells += [""] * (len(heads) - len(cells))
                 yield line, {head: cell for head, cell in zip(heads, cells, strict=False) if head in COLUMNS}
@@ -246,15 +281,15 @@ def _bytes(path: Path) -> bytes:
         raise BadInput([_about_file(path, None, rule, "give the CSV file of the coupons")]) from error
 
 
-def _text(raw: bytes, path: Path) -> str:
+def _text(raw: bytes, path: Path, findings: list[Finding]) -> str:
     if raw[:2] in (b"\xff\xfe", b"\xfe\xff") or b"\0" in raw:
         raise BadInput([_about_file(path, None, "is not UTF-8 text", "save it as 'CSV UTF-8' with commas")])
-    try:
-        return raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        rule = "is not UTF-8 text (the degree sign or an accent from an older program?)"
-        raise BadInput([_about_file(path, line, rule, "save it as 'CSV UTF-8', or write degC")]) from error
+    text = raw.decode("utf-8-sig", errors="surrogateescape")
+    for number, line in enumerate(text.split("\n"), 1):
+        if undecoded(line):
+            rule = "is not UTF-8 text (the degree sign or an accent from an older program?)"
+            findings.append(_about_file(path, number, rule, "save it as 'CSV UTF-8', or write degC"))
+    return text
 
 
 def _heads(path: Path, line: int, cells: list[str], findings: list[Finding]) -> list[str]:
@@ -270,6 +305,8 @@ def _heads(path: Path, line: int, cells: list[str], findings: list[Finding]) -> 
         raise BadInput([_about_file(path, line, rule, hint)])
     heads = [cell.lower().replace(" ", "_") for cell in cells]
     for place, head in enumerate(heads):
+        if undecoded(head):
+            continue
         if head and head not in COLUMNS:
             near = nearest(head, COLUMNS)
             hint = f"did you mean {near}?" if near else f"the columns are {', '.join(COLUMNS)}"

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 import re
-import tomllib
-from dataclasses import dataclass
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import cast
 
@@ -13,6 +13,7 @@ from staydown.job.check_job import check_job
 from staydown.job.records import Job
 from staydown.job.written import Written
 from staydown.library.cards import Cards
+from staydown.storage.mend_toml import Slip, mend_toml
 from staydown.storage.read_tables import TableReader
 from staydown.storage.toml_lines import places_of
 
@@ -20,10 +21,7 @@ FORMAT = 1
 JOB_FILE = "job.toml"
 LARGEST_FILE = 1_000_000  # bytes; a job of a hundred items is a tenth of it
 
-_PLACE_IN_MESSAGE = re.compile(r" \(at (?:line (\d+), column (\d+)|end of document)\)$")
-_UNQUOTED = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=\s*([^\s\"'\[{#][^\"'#]*?)\s*(?:#.*)?$")
-_INCH_SIGN = re.compile(r"\s*([A-Za-z0-9_.-]+)\s*=\s*\"([^\"]*)\"\"\s*(?:#.*)?$")
-_KEYS_OF_TOMLLIB = re.compile(r"\('([^)]*?)',?\)")
+_SURROGATE = re.compile("[\ud800-\udfff]")
 # tomllib needs time and memory with the square of the parts of one key; a job has four at most
 _ENDLESS_KEY = re.compile(
     r"""(?:^|[\[{,])\s*(?:(?:[A-Za-z0-9_-]+|"[^"\n]*"|'[^'\n]*')\s*\.\s*){30}""", re.MULTILINE
@@ -58,18 +56,44 @@ def read_job(path: Path, cards: Cards) -> JobReading:
             name, None, "job", "", f"is larger than {LARGEST_FILE // 1_000_000} MB", "is it a job file?"
         )
     try:
-        text = content.decode("utf-8-sig")
+        return read_job_text(content.decode("utf-8-sig"), name, cards)
     except UnicodeDecodeError as error:
-        line = content[: error.start].count(b"\n") + 1
-        return _only(name, line, "job", "", "is not UTF-8 text", "save the file as UTF-8")
-    return read_job_text(text, name, cards)
+        if b"\0" in content:  # of two bytes a sign, or no text at all
+            line = content[: error.start].count(b"\n") + 1
+            return _only(name, line, "job", "", "is not UTF-8 text", "save the file as UTF-8")
+    return _read_undecoded(content.decode("utf-8-sig", errors="surrogateescape"), name, cards)
+
+
+def _read_undecoded(text: str, file: str, cards: Cards) -> JobReading:
+    """Return all that is wrong with a text in which a lone surrogate stands for a byte that is no UTF-8."""
+    lines = [number for number, line in enumerate(text.split("\n"), 1) if _SURROGATE.search(line)]
+    hint = "save the file as UTF-8"
+    undecoded = [
+        Finding(file=file, line=line, key="job", value="", rule="is not UTF-8 text", hint=hint)
+        for line in lines
+    ]
+    found = [
+        replace(
+            one, key=_shown(one.key), value=_shown(one.value), rule=_shown(one.rule), hint=_shown(one.hint)
+        )
+        for one in read_job_text(text, file, cards).findings
+    ]
+    return JobReading(job=None, written=Written(), findings=_by_line([*undecoded, *found]))
+
+
+def _shown(text: str) -> str:
+    return _SURROGATE.sub("\ufffd", text)
+
+
+def _by_line(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    return tuple(sorted(findings, key=lambda one: (one.line is None, one.line or 0)))
 
 
 def read_job_text(text: str, file: str, cards: Cards) -> JobReading:
     """Return what came of reading the text of a job file.
 
-    A syntax error of TOML stands alone, and so does a format of another version; all other mistakes and
-    contradictions come together, by line.
+    All mistakes and contradictions come together, by line, slips of TOML among them. Alone stand a format of another
+    version, and slips after which nothing more can be told apart: an open list, a broken heading.
 
     Parameters
     ----------
@@ -87,17 +111,12 @@ def read_job_text(text: str, file: str, cards: Cards) -> JobReading:
         return _only(
             file, line, "toml", "", "is a key of too many parts", "item.uplift_coefficient.low has three"
         )
-    try:
-        tables = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        return _syntax(str(error), text, file)
-    except RecursionError:
-        return _only(
-            file, None, "toml", "", "is nested too deeply", "a job has tables in tables twice at most"
-        )
-    except ValueError as error:  # a whole number of thousands of digits, a date that is none
-        return _only(file, None, "toml", "", "has a value that cannot be read", str(error))
-    reader = TableReader(file, places_of(text), cards)
+    mended = mend_toml(text)
+    slips = [_slip(slip, file) for slip in mended.slips]
+    tables = mended.tables
+    if tables is None:
+        return JobReading(job=None, written=Written(), findings=_by_line(slips))
+    reader = TableReader(file, places_of(mended.text), cards)
     number = tables.get("format", FORMAT)
     if type(number) is int and number > FORMAT:
         hint = "a newer staydown wrote it; update, or take the job of the older one"
@@ -105,32 +124,17 @@ def read_job_text(text: str, file: str, cards: Cards) -> JobReading:
         return JobReading(job=None, written=Written(), findings=tuple(reader.findings))
     job = cast(Job, reader.record((), tables, ()))
     written = Written(keys=reader.typed)
-    contradictions = check_job(job, written)
-    found = sorted([*reader.findings, *contradictions], key=lambda one: (one.line is None, one.line or 0))
+    contradictions = check_job(job, Written(keys=reader.refused | reader.typed))
+    found = _by_line([*slips, *reader.findings, *contradictions])
     sound = all(finding.grade == "warning" for finding in found)
-    return JobReading(job=job if sound else None, written=written, findings=tuple(found))
+    return JobReading(job=job if sound else None, written=written, findings=found)
+
+
+def _slip(slip: Slip, file: str) -> Finding:
+    value = slip.content[:60]
+    return Finding(file=file, line=slip.line, key="toml", value=value, rule=slip.rule, hint=slip.hint)
 
 
 def _only(file: str, line: int | None, key: str, value: str, rule: str, hint: str) -> JobReading:
     finding = Finding(file=file, line=line, key=key, value=value, rule=rule, hint=hint)
     return JobReading(job=None, written=Written(), findings=(finding,))
-
-
-def _syntax(message: str, text: str, file: str) -> JobReading:
-    """Return the finding of a TOML syntax error, with the line and, where it is the usual slip, the cure."""
-    place = _PLACE_IN_MESSAGE.search(message)
-    lines = text.split("\n")
-    line = int(place[1]) if place and place[1] else len(text.rstrip("\n").split("\n"))
-    content = lines[line - 1].strip()
-    hint = f"column {place[2]}" if place and place[2] else "at the end of the file"
-    rule = _KEYS_OF_TOMLLIB.sub(lambda keys: keys[1].replace("', '", "."), _PLACE_IN_MESSAGE.sub("", message))
-    unquoted, inches = _UNQUOTED.match(content), _INCH_SIGN.match(content)
-    if inches:
-        hint = f'write {inches[1]} = "{inches[2]} in"'
-    elif unquoted and not message.startswith("Cannot overwrite"):
-        hint = f'write {unquoted[1]} = "{unquoted[2]}"'
-    if rule == r"Illegal character '\n'":
-        rule = "a text in quotes must end on its line"
-    if rule == "Cannot overwrite a value":
-        rule = "a key is given twice"
-    return _only(file, line, "toml", content[:60], f"is not TOML: {rule[:1].lower()}{rule[1:]}", hint)

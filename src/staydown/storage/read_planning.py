@@ -13,6 +13,7 @@ from staydown.foundation.refusals import bare_number, need_of
 from staydown.foundation.units import parse_load, parse_quantity
 from staydown.job.records import PlanningOverride
 from staydown.library.cards import Cards, PlanningValue
+from staydown.storage.mend_toml import unread
 from staydown.storage.read_value import LARGEST_INTEGER, UNKNOWN, plain_number
 from staydown.storage.toml_lines import Path
 
@@ -47,7 +48,7 @@ def _overrides(
             near = nearest(name, cards.planning)
             hint = f"did you mean {near}?" if near else "`staydown cards` lists the ids"
             find(at, "is no planning value", hint, value)
-        elif value != UNKNOWN:
+        elif value != UNKNOWN and not unread(value):
             override = _override(cards.planning[name], value, at, find, keep)
             if override is not None:
                 overrides[name] = override
@@ -94,19 +95,24 @@ def _override(card: PlanningValue, value: Any, path: Path, find: Find, keep: Kee
             "write { low = ..., likely = ..., high = ... } or one value",
             value,
         )
-    ends = [_end(card, value[end], (*path, end), find, keep) for end in ENDS if end in value]
+    ends = [
+        None if unread(value[end]) else _end(card, value[end], (*path, end), find, keep)
+        for end in ENDS
+        if end in value
+    ]
     source = value.get("source")
     if source is not None and (not isinstance(source, str) or not source.strip()):
         sound = False
         find((*path, "source"), "is not a text", "a text of your own in quotes", source)
     elif source is not None:
         keep((*path, "source"), source)
-    if missing or not sound or None in ends:
-        return None
-    low, likely, high = (end for end in ends if end is not None)
-    if not low <= likely <= high:
+    read = [end for end in ends if end is not None]
+    if read != sorted(read):
         find(path, "low, likely and high are not in rising order", "low <= likely <= high", value)
         return None
+    if missing or not sound or None in ends:
+        return None
+    low, likely, high = read
     keep(path, value)
     return PlanningOverride(low=low, likely=likely, high=high, source=source)
 

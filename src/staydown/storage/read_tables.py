@@ -7,7 +7,7 @@ still found; nan compares as False with everything. Such a record never leaves `
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from staydown.foundation.errors import UnreadableValue
@@ -17,6 +17,7 @@ from staydown.job.records import Record, Rectangle
 from staydown.job.shape import FieldShape, fields_of, tables
 from staydown.job.written import Typed
 from staydown.library.cards import Cards
+from staydown.storage.mend_toml import unread
 from staydown.storage.read_planning import read_planning
 from staydown.storage.read_value import UNKNOWN, listed, read_value, such_as
 from staydown.storage.toml_lines import Path, Place
@@ -40,11 +41,16 @@ class TableReader:
         self.file = file
         self.cards = cards
         self.typed: dict[str, Typed] = {}
+        self.refused: dict[
+            str, Typed
+        ] = {}  # what could not be read: the place of a contradiction that is told of it
         self._places = places
         self._findings: list[Finding] = []
         self._renamed: dict[Path, Path] = {}  # where it stands -> where it belongs
         self._missing: list[tuple[Path, _Home, str, Finding]] = []
         self._misplaced: list[tuple[Path, tuple[_Home, ...], str]] = []
+        self._unread = 0  # values on lines that were told before
+        self._elsewhere = False  # while a table is read that stands where it does not belong
 
     @property
     def findings(self) -> list[Finding]:
@@ -58,7 +64,7 @@ class TableReader:
         home: which table of a job it is. path: where it stands in the file.
         """
         record = tables()[home][0]
-        before = len(self._findings) + len(self._missing)
+        before = self._mistakes
         fields = {field.key: field for field in fields_of(record)}
         given = self._keys(home, table, path, fields)
         values: dict[str, Any] = {}
@@ -70,8 +76,11 @@ class TableReader:
             elif field.required:
                 self._miss(field, home, path)
                 values[field.name] = _blank(field)
-        sound = len(self._findings) + len(self._missing) == before
-        return record(**values) if sound else record.model_construct(**values)
+        return record(**values) if self._mistakes == before else record.model_construct(**values)
+
+    @property
+    def _mistakes(self) -> int:
+        return len(self._findings) + len(self._missing) + self._unread
 
     def find(self, path: Path, rule: str, hint: str, value: Any = "") -> None:
         """Note a mistake at a path."""
@@ -79,11 +88,12 @@ class TableReader:
 
     def type(self, path: Path, value: Any) -> None:
         """Keep what was typed at a path."""
+        self.typed[dotted(self._meant(path))] = self._typed(path, value)
+
+    def _typed(self, path: Path, value: Any) -> Typed:
         place = self._places.get(path)
         text = value if isinstance(value, str) else (place.source if place else str(value))
-        self.typed[dotted(self._meant(path))] = Typed(
-            text=text, file=self.file, line=place.line if place else None
-        )
+        return Typed(text=text, file=self.file, line=place.line if place else None)
 
     def _meant(self, path: Path) -> Path:
         """Return the path that was meant: the same, but for misspelt tables and wrong brackets."""
@@ -103,7 +113,7 @@ class TableReader:
         while at not in self._places and at:
             at = at[:-1]
         line = self._places[at].line if at in self._places else None
-        shown = value if isinstance(value, str) else self.source(path)
+        shown = "" if unread(value) else value if isinstance(value, str) else self.source(path)
         if len(shown) > LONGEST_VALUE:
             shown = f"{shown[: LONGEST_VALUE - 3]}..."
         return Finding(file=self.file, line=line, key=dotted(path), value=shown, rule=rule, hint=hint)
@@ -127,6 +137,9 @@ class TableReader:
         )
 
     def _value(self, field: FieldShape, home: _Home, value: Any, path: Path) -> Any:
+        if unread(value):
+            self._unread += 1
+            return (_blank_record(tables()[home][0]),) if field.kind == "records" else _blank(field)
         if field.kind in ("record", "records", "planning") and value == UNKNOWN and field.may_be_unknown:
             return None
         if field.kind == "planning":
@@ -139,6 +152,7 @@ class TableReader:
             read = read_value(field, value, self.cards)
         except UnreadableValue as error:
             self.find(path, error.rule, error.hint, value)
+            self.refused[dotted(self._meant(path))] = self._typed(path, value)
             return _blank(field)
         if read is not None or field.required:  # "unknown" is the same as left out
             self.type(path, value)
@@ -200,9 +214,47 @@ class TableReader:
             self._misplaced.append((path, homes, key))
             belongs = _belongs(key, homes, here)
             self.find(path, rule, f"{belongs}, or did you mean {close}?" if close else belongs, value)
+            self._read_elsewhere([*homes, *([here] if close else [])], (key, close), value, path)
             return None
         self.find(path, rule, _meant_or_known(key, close, here), value)
         return close
+
+    def _read_elsewhere(
+        self, homes: Sequence[_Home], keys: tuple[str, str | None], value: Any, path: Path
+    ) -> None:
+        """Note what is wrong in what stands elsewhere than it belongs, where every place for it would refuse it."""
+        if unread(value):
+            return
+        if _is_table(value):
+            if len(homes) == 1 and not self._elsewhere:
+                self._elsewhere = True
+                self._table_elsewhere((*homes[0], keys[0]), value, path)
+                self._elsewhere = False
+            return
+        refusals = set()
+        for home in homes:
+            for field in fields_of(tables()[home][0]):
+                if field.key in keys:
+                    refusals.add(self._refusal(field, value))
+        if len(refusals) == 1 and None not in refusals:
+            ((rule, hint),) = (one for one in refusals if one is not None)
+            self.find(path, rule, hint, value)
+
+    def _table_elsewhere(self, home: _Home, value: Any, path: Path) -> None:
+        if isinstance(value, dict):
+            self.record(home, value, path)
+        elif all(isinstance(one, dict) for one in value) and len(value) <= MOST_TABLES:
+            for index, one in enumerate(value):
+                self.record(home, one, (*path, index))
+
+    def _refusal(self, field: FieldShape, value: Any) -> tuple[str, str] | None:
+        if field.kind in ("record", "records", "planning"):
+            return None
+        try:
+            read_value(field, value, self.cards)
+        except UnreadableValue as error:
+            return error.rule, error.hint
+        return None
 
 
 def _meant_or_known(key: str, close: str | None, here: _Home) -> str:

@@ -11,7 +11,7 @@ from staydown.evidence.check_coupons import CouponRow, SortedRows, differences, 
 from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.storage.logbook import Logbook
-from staydown.storage.read_coupons import CouponFile, read_coupon_bytes
+from staydown.storage.read_coupons import CouponFile, look_at_coupons
 from staydown.workbench.record import CouponsRecorded, Seen, names_doubted, record_rows
 
 LARGEST_TABLE = 500_000  # bytes; a coupon is a line of some hundred
@@ -75,9 +75,16 @@ def look_at_table(folder: Path, name: str, content: bytes, now: datetime) -> Cou
     plain = plain_file_name(name)
     try:
         _check_kind(plain, content)
-        read = read_coupon_bytes(content, Path(plain), today=now.date())
+        all_rows, found = look_at_coupons(content, Path(plain), today=now.date())
     except BadInput as error:
         return CouponTable(name=plain, findings=tuple(error.findings))
+    if any(one.grade == "error" for one in found):
+        # what is doubtful of their names comes with the mistakes, not after them
+        doubts = names_doubted(folder, all_rows, unknown_names=True)
+        return CouponTable(
+            name=plain, findings=tuple(sorted((*found, *doubts), key=lambda one: one.line or 0))
+        )
+    read = CouponFile(rows=all_rows, warnings=found)
     records = build_coupons(Logbook.read(folder).events())
     known = {record.name: record for record in records}
     rows = sort_rows(read.rows, records, supersede=True)

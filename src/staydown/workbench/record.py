@@ -28,17 +28,19 @@ from staydown.evidence.check_coupons import (
     check_bonds,
     check_names,
     check_row,
+    mistaken,
     sort_rows,
 )
+from staydown.evidence.coupon import Coupon
 from staydown.evidence.event import Event
-from staydown.foundation.errors import BadInput
+from staydown.foundation.errors import BadInput, LogbookError
 from staydown.foundation.findings import Finding
 from staydown.foundation.quantities import lasting
 from staydown.job.records import Job
 from staydown.storage.logbook import CLOCK, Entry, Logbook, moment_of, stamp_of
 from staydown.storage.logbook_head import Head
 from staydown.storage.read_cards import read_cards
-from staydown.storage.read_coupons import CouponFile, read_cells, read_coupon_file
+from staydown.storage.read_coupons import CouponFile, look_at_coupon_file, read_cells
 from staydown.storage.read_job import read_job
 from staydown.storage.write_export import blank_csv, coupons_csv, logbook_json
 from staydown.storage.write_whole import write_whole
@@ -98,8 +100,50 @@ def record_coupons(
     BadInput
         With every finding of the file.
     """
-    read = read_coupon_file(file, today=seen.now.date())
+    rows, findings = look_at_coupon_file(file, today=seen.now.date())
+    if any(finding.grade == "error" for finding in findings):
+        beside = _wrong_beside(folder, rows, findings, supersede=supersede, unknown_names=unknown_names)
+        raise BadInput(_by_line([*findings, *beside]))
+    read = CouponFile(rows=rows, warnings=findings)
     return record_rows(folder, read, seen, supersede=supersede, unknown_names=unknown_names)
+
+
+def _wrong_beside(
+    folder: Path,
+    rows: Sequence[CouponRow],
+    findings: Sequence[Finding],
+    *,
+    supersede: bool,
+    unknown_names: bool,
+) -> list[Finding]:
+    """Return what is wrong with the names of a file that has other mistakes, and with its sound rows in the logbook."""
+    try:
+        records = build_coupons(Logbook.read(folder).events())
+    except LogbookError as error:
+        return [_wrong("logbook", "", str(error), "`record list` says more")]
+    unsound = mistaken(rows, findings)
+    lines = {row.line for row in unsound}
+    sorted_rows = sort_rows([row for row in rows if row.line not in lines], records, supersede=supersede)
+    known = {record.name: record.coupon for record in records}
+    # of a row with a mistake the logbook may hold the same: then its names were meant
+    same = [row for row in unsound if _same_names(row, known.get(row.coupon.name))]
+    told = _all_but(rows, (*same, *sorted_rows.already))
+    doubts = names_doubted(folder, told, unknown_names=unknown_names)
+    return [*sorted_rows.findings, *(one for one in doubts if one.grade == "error")]
+
+
+def _same_names(row: CouponRow, coupon: Coupon | None) -> bool:
+    one = row.coupon
+    return coupon is not None and (one.tape, one.surface) == (coupon.tape, coupon.surface)
+
+
+def _all_but(rows: Sequence[CouponRow], others: Sequence[CouponRow]) -> list[CouponRow]:
+    lines = {row.line for row in others}
+    return [row for row in rows if row.line not in lines]
+
+
+def _by_line(findings: Sequence[Finding]) -> list[Finding]:
+    return sorted(findings, key=lambda one: one.line or 0)
 
 
 def record_rows(
@@ -133,10 +177,11 @@ def record_rows(
             rule = "the logbook has changed since these rows were looked at"
             raise BadInput([_wrong("file", read.rows[0].file, rule, "look at them again")])
         rows = (*sorted_rows.new, *sorted_rows.corrections)
-        doubts = names_doubted(folder, rows, unknown_names=unknown_names)
+        told = _all_but(read.rows, sorted_rows.already)
+        doubts = names_doubted(folder, told, unknown_names=unknown_names)
         wrong = (*sorted_rows.findings, *(finding for finding in doubts if finding.grade == "error"))
         if wrong:
-            raise BadInput(wrong)
+            raise BadInput(_by_line([*read.warnings, *wrong]))
         known = {record.name: record.seq for record in records}
         return [(COUPON, _row_body(row, known.get(row.coupon.name))) for row in rows]
 
