@@ -8,8 +8,10 @@ from typing import Any
 import pytest
 
 from bonded_jobs import stiff
+from sample_assessments import JOBS
 from staydown.evidence.event import Event
 from staydown.evidence.history import BONDING, HAPPENING, INSPECTION, History, build_history
+from staydown.foundation.quantities import lasting
 from staydown.upkeep.inspection_plan import Due, InspectionPlan, inspection_plan
 
 START = datetime(2026, 5, 4, 10, 0, tzinfo=UTC)
@@ -122,3 +124,17 @@ def test_what_is_open_is_due_now() -> None:
 
     assert found.dues[0].state == "now"
     assert found.dues[0].what == "a storm"
+
+
+@pytest.mark.independent
+@pytest.mark.parametrize("name", sorted(JOBS))
+def test_the_answer_and_the_plan_name_one_interval(name: str) -> None:
+    """What the answer asks as the longest time between looks is what the plan keeps, with the same reasons."""
+    whole = stiff(name)
+    for number, assessed in enumerate(whole.items):
+        found = inspection_plan(whole.items[number], 1.1e-3, history(), (), None, whole.cards.planning, START)
+        asked = [text for text in assessed.verdict.conditions if "at least every" in text]
+
+        for text in asked:
+            assert text.split("at least every ")[1].split(" (")[0] == lasting(found.interval_s)
+            assert f"({found.why})" in text or lasting(found.interval_s) == "12 months"

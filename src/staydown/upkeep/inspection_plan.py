@@ -13,7 +13,8 @@ from staydown.assess import ItemAssessment, movements
 from staydown.evidence.history import DRIVES, History, Inspection
 from staydown.evidence.slip import Slip, read_slip
 from staydown.library.cards import PlanningValue
-from staydown.verdict.checks import COVERED, HIGH
+from staydown.verdict.checks import HIGH
+from staydown.verdict.look_interval import look_interval
 from staydown.verdict.unsettled import looked_at_all, slip_rules
 
 Planning = Mapping[str, PlanningValue]
@@ -188,24 +189,10 @@ def _last_full(own: History, feet: Sequence[str]) -> Inspection | None:
 
 def _interval(assessed: ItemAssessment, planning: Planning) -> tuple[float, str]:
     """Return the time between full inspections and why it is that: by consequence, use and evidence."""
-    long_s = float(planning["inspection_interval"].decided.value)
-    close_s = float(planning["inspection_close"].decided.value)
-    mounted = assessed.mounted
-    reasons = []
-    if mounted is None:
-        return close_s, "nothing is known of its bond"
-    use = np.nan_to_num(mounted.checks.use_at_high(), nan=np.inf).max()
-    limit = float(planning["inspection_use"].decided.value)
-    if use > limit:
-        told = "not known" if np.isinf(use) else f"{100 * use:.0f} %"
-        reasons.append(f"use {told}, over {100 * limit:.0f} %")
-    if (mounted.checks.evidence[:, HIGH, :] < COVERED).any():
-        reasons.append("not every case is covered by tests")
-    if assessed.standing.consequence == "high":
-        reasons.append("high consequence")
-    if len(reasons) >= 2:
-        return close_s, "; ".join(reasons)
-    return long_s, reasons[0] if reasons else "little used, covered by tests, little would be lost"
+    if assessed.mounted is None:
+        return float(planning["inspection_close"].decided.value), "nothing is known of its bond"
+    interval_s, reasons = look_interval(assessed.mounted.checks, assessed.standing.consequence, planning)
+    return interval_s, "; ".join(reasons) or "little used, covered by tests, little would be lost"
 
 
 def _feet(

@@ -11,6 +11,7 @@ from staydown.verdict.brief import Brief, Planning, governing
 from staydown.verdict.checks import COVERED, HIGH, INFERRED, NONE
 from staydown.verdict.find_out import things_to_find_out
 from staydown.verdict.foot_text import curve_refusals, foot_doubts
+from staydown.verdict.look_interval import look_interval
 from staydown.verdict.standing import Standing
 from staydown.verdict.verdict import Verdict
 
@@ -296,11 +297,14 @@ def conditions(brief: Brief) -> tuple[str, ...]:
                 + (": conditioned coupons within a year" if standing.consequence == "high" else "")
             )
     if standing.never_plain:
+        every_s, why = look_interval(brief.checks, standing.consequence, brief.planning)
+        closer = every_s < float(brief.planning["inspection_interval"].decided.value)
+        because = f" ({'; '.join(why)})" if closer else ""
         named += [
             "seal all edges of the pads against water; no brush wash; clear snow before driving",
             "one leg, one storm and one week of snow are judged: what repeated trips add up to over the years is not "
             "counted, whatever service_years and hours_per_year say",
             f"look again after 15 to 30 minutes of the first drive, after {FIRST_LOOK[brief.system]}, after the first "
-            f"hot week, and at least every {lasting(float(brief.planning['inspection_interval'].decided.value))}",
+            f"hot week, and at least every {lasting(every_s)}{because}",
         ]
     return tuple(dict.fromkeys(named))
