@@ -17,6 +17,7 @@ from staydown.evidence.event import Event
 from staydown.evidence.group_coupons import CouponGroup, group_coupons
 from staydown.evidence.history import History, build_history
 from staydown.evidence.kept_ratio import KeptRatio
+from staydown.evidence.session import Session
 from staydown.evidence.slip import Thermal as Movement
 from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
@@ -177,8 +178,8 @@ def _item_looked_at(job: Job, number: int, cards: Cards, facts: Facts, history: 
     return look_first(assessed, job, cards, history)
 
 
-def session_of(item: Item, history: History) -> str | None:
-    """Return the day on which all of an item's feet were bonded, or None."""
+def session_of(item: Item, history: History) -> Session | None:
+    """Return the session in which all of an item's feet were bonded, or None."""
     return history.session(item.name, [mount.name for mount in item.mount])
 
 
@@ -282,7 +283,7 @@ class Proven:
 
 
 def assess_item(
-    job: Job, item: Item, place: str, cards: Cards, coupons: Sequence[Coupon], session: str | None = None
+    job: Job, item: Item, place: str, cards: Cards, coupons: Sequence[Coupon], session: Session | None = None
 ) -> ItemAssessment:
     """Return the assessment of one item; session: as of `subject_of`."""
     standing = build_standing(job, item, cards)
@@ -354,11 +355,11 @@ def subject_of(
     cards: Cards,
     coupons: Sequence[Coupon],
     standing: Standing | None = None,
-    session: str | None = None,
+    session: Session | None = None,
 ) -> Subject:
     """Return one item with what is looked up for it: tape, standing (where it is not known yet), coupons, ratios.
 
-    session: the day on which its feet were bonded; coupons made on it share whatever went well or wrong that day.
+    session: in which its feet were bonded; coupons made in it share whatever went well or wrong that day.
     """
     standing = standing or build_standing(job, item, cards)
     number, tape = next((n, t) for n, t in enumerate(job.tape, start=1) if t.name == item.tape)

@@ -9,6 +9,7 @@ import pytest
 
 from staydown.evidence.event import Event
 from staydown.evidence.history import BONDING, HAPPENING, INSPECTION, PASSPORT, build_history
+from staydown.evidence.session import Session
 from staydown.evidence.slip import Slip, SlipRules, Thermal, read_slip
 
 START = datetime(2026, 5, 4, tzinfo=UTC)
@@ -53,10 +54,10 @@ def test_a_session_is_one_day_for_all_feet() -> None:
     both, old = ["front left", "front right"], bonded(1, 0, "front left", "front right")
     entries = [{"kind": old.kind, "at": old.at, "body": dict(old.body)}]
 
-    assert build_history([old]).session("panel", both) == "2026-05-04"
+    assert build_history([old]).session("panel", both) == Session(day="2026-05-04")
     assert build_history([old]).session("panel", [*both, "rear"]) is None
     assert build_history([old, bonded(2, 9, "front left")]).session("panel", both) is None
-    assert build_history([old, bonded(2, 9, *both)]).session("panel", both) == "2026-05-13"
+    assert build_history([old, bonded(2, 9, *both)]).session("panel", both) == Session(day="2026-05-13")
     assert build_history([event(1, PASSPORT, 5, entries=entries)]).session("panel", both) is None
 
 

@@ -74,7 +74,7 @@ def coupons(
 
     Columns: name, tape, surface, mode, result, load, area, lasted, temperature, dwell, failure_pattern,
     made_on, note; and where they apply width, conditioned, foot, lever, lever_direction, foot_thickness,
-    batch, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm. `--blank > coupons.csv` makes the
+    batch, lot, primer, found. Each cell has its unit: 72 h, 5 L water, 25 mm x 25 mm. `--blank > coupons.csv` makes the
     file for your tapes and surfaces.
     """
     from staydown.workbench.record import blank_coupons, record_coupons
@@ -120,6 +120,8 @@ _CELLS = (
     ("--lever-direction", False, "along or across."),
     ("--foot-thickness", False, "Thickness of the foot."),
     ("--batch", False, "Which coupons were made together; the day made, unless you say otherwise."),
+    ("--lot", False, "Lot of the tape: with the feet's lot it tells whether both are of one session."),
+    ("--primer", False, "Primer under it, and its lot."),
     ("--note", False, "Anything worth keeping."),
 )
 

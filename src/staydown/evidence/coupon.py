@@ -21,7 +21,8 @@ class Coupon:
     lasted_s: seconds of pull (broke), time to the fall (fell), time held so far (holding).
     found_s: `fell` seen only later: the last time it was seen holding; the fall lies between the two.
     conditioned: what it went through before the test, None when nothing. foot: "real" when the real
-    bracket was pulled. batch: the day it was made, unless told otherwise. along_m: side of a cleavage coupon along
+    bracket was pulled. batch: the day it was made, unless told otherwise. lot, primer: of the tape, and what was put
+    under it, where noted. along_m: side of a cleavage coupon along
     its lever, where its area was written as a rectangle.
     """
 
@@ -47,6 +48,8 @@ class Coupon:
     batch: str | None = None
     found_s: float | None = None
     along_m: float | None = None
+    lot: str | None = None
+    primer: str | None = None
 
     @property
     def stress_Pa(self) -> float | None:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from staydown.evidence.coupon import Coupon
+from staydown.evidence.session import Session
 from staydown.foundation.exposure import Mode
 
 
@@ -15,6 +16,7 @@ class CouponGroup:
 
     valid: dry, unconditioned, not spoiled. conditioned: aged or wetted before the test. spoiled: kept, never counted.
     bonded_in: the batch (a day, as coupons without a name for theirs are told apart) that bonded the feet too.
+    session_told: how that was told, or why the coupons of that day are not of it.
     """
 
     tape: str
@@ -24,6 +26,7 @@ class CouponGroup:
     conditioned: tuple[Coupon, ...] = ()
     spoiled: tuple[Coupon, ...] = ()
     bonded_in: str | None = None
+    session_told: str = ""
 
     @property
     def counts(self) -> dict[str, int]:
@@ -38,17 +41,17 @@ class CouponGroup:
 
 
 def group_coupons(
-    coupons: Sequence[Coupon], tape: str, surface: str, bonded_in: str | None = None
+    coupons: Sequence[Coupon], tape: str, surface: str, session: Session | None = None
 ) -> dict[Mode, CouponGroup]:
     """Return the groups of one tape on one surface, by mode; modes without a coupon are absent.
 
-    bonded_in: the day on which the feet were bonded, where all were on one.
+    session: in which the feet were bonded, where all were on one day.
     """
     modes: dict[Mode, list[Coupon]] = {}
     for coupon in coupons:
         if coupon.tape == tape and coupon.surface == surface:
             modes.setdefault(coupon.mode, []).append(coupon)
-    return {
+    groups = {
         mode: CouponGroup(
             tape=tape,
             surface=surface,
@@ -56,10 +59,15 @@ def group_coupons(
             valid=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is None),
             conditioned=tuple(c for c in mine if c.result != "spoiled" and c.conditioned is not None),
             spoiled=tuple(c for c in mine if c.result == "spoiled"),
-            bonded_in=bonded_in,
         )
         for mode, mine in modes.items()
     }
+    return groups if session is None else {mode: _in_session(one, session) for mode, one in groups.items()}
+
+
+def _in_session(group: CouponGroup, session: Session) -> CouponGroup:
+    bonded_in, told = session.of(group.valid)
+    return replace(group, bonded_in=bonded_in, session_told=told)
 
 
 def groups_elsewhere(coupons: Sequence[Coupon], tape: str, surface: str) -> tuple[str, ...]:

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any, Literal
 
 from staydown.evidence.event import Event
+from staydown.evidence.session import Session
 
 BONDING, INSPECTION, HAPPENING, PASSPORT = "bonding", "inspection", "happening", "passport"
 KINDS = (BONDING, INSPECTION, HAPPENING)
@@ -138,8 +139,8 @@ class History:
         found = [one for one in self.bondings if one.item == item and foot in one.feet]
         return found[-1] if found else None
 
-    def session(self, item: str, feet: Sequence[str]) -> str | None:
-        """Return the day on which all feet of an item were bonded last: coupons of that day are of their batch.
+    def session(self, item: str, feet: Sequence[str]) -> Session | None:
+        """Return the day on which all feet of an item were bonded last, with the lots and primers noted then.
 
         None where they were bonded on several days or nobody wrote it down, and where an earlier owner told it.
         """
@@ -147,7 +148,12 @@ class History:
         days = {
             None if one is None or one.entry.told else one.entry.when.date().isoformat() for one in bonded
         }
-        return days.pop() if len(days) == 1 else None
+        day = days.pop() if len(days) == 1 else None
+        if day is None:
+            return None
+        lots = frozenset(one.lot for one in bonded if one is not None and one.lot)
+        primers = frozenset(one.primer for one in bonded if one is not None and one.primer)
+        return Session(day=day, lots=lots, primers=primers)
 
 
 def build_history(events: Sequence[Event]) -> History:

@@ -85,6 +85,8 @@ COLUMNS: dict[str, Column] = {
     "lever_direction": Column(field="lever_direction", read=partial(_one_of, ("along", "across"))),
     "foot_thickness": _number("foot_thickness_m", _quantity("m")),
     "batch": Column(field="batch"),
+    "lot": Column(field="lot"),
+    "primer": Column(field="primer"),
     "found": _number("found_s", _quantity("s")),
 }
 

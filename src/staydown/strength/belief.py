@@ -31,6 +31,7 @@ class BeliefSettings:
     family: Family = "normal"
     temperature_law: TemperatureLaw = "arrhenius"
     bonded_in_batch: str | None = None
+    session_told: str = ""  # how that batch was told, or why coupons of the feet's day are of another
     batch_spread: tuple[float, float, float] = (BATCH_SPREAD.low, BATCH_SPREAD.likely, BATCH_SPREAD.high)
     nodes: int = 4096
 

@@ -237,6 +237,8 @@ def _finish(
             if own_batch
             else "widened for a batch other than the coupons'"
         )
+        if settings.session_told:
+            notes.append(settings.session_told)
     belief = Belief(
         mode=mode,
         settings=settings,

@@ -170,7 +170,9 @@ def _mode_capacity(
         source=Source(basis="class card", title=tape.slope.source, place=f"{tape.id}.slope"),
     )
     hot = tuple(r for r in ratios if r.condition == "hot")
-    settings = replace(settings_of(planning), bonded_in_batch=group.bonded_in)
+    settings = replace(
+        settings_of(planning), bonded_in_batch=group.bonded_in, session_told=group.session_told
+    )
     belief = believe(group.valid, tape, mode=group.mode, settings=settings, hot_ratios=hot)
     confidence = planning["confidence"].decided
     unique = tuple(dict.fromkeys(pair for row in pairs for pair in row))

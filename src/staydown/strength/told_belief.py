@@ -111,7 +111,7 @@ def tell_beliefs(
         {mode: group.valid for mode, group in counted.items()},
         card,
         shared=True,
-        settings=asked.settings,
+        settings=_in_sessions(asked.settings, tuple(counted.values())),
         sheet=beside.sheet,
     )
     trials = [max(belief.faces, key=lambda f: f.trials.failures).trials for belief in together.values()]
@@ -122,23 +122,31 @@ def tell_beliefs(
     )
 
 
+def _in_sessions(settings: BeliefSettings, groups: Sequence[CouponGroup]) -> BeliefSettings:
+    """Return the settings with the batch of the feet; none where one of the groups has coupons that are not of it."""
+    apart = [one for one in groups if one.bonded_in is None and one.session_told]
+    of_it = [one for one in groups if one.bonded_in is not None]
+    for one in (*apart, *of_it):
+        return replace(settings, bonded_in_batch=one.bonded_in, session_told=one.session_told)
+    return settings
+
+
 def _tell(
     group: CouponGroup, card: TapeClassCard, asked: Asked, beside: Beside, belief: Belief | None
 ) -> ToldBelief:
     hot = tuple(r for r in beside.hot_ratios if r.condition == "hot" and r.mode == group.mode)
+    settings = _in_sessions(asked.settings, (group,))
     if belief is None:
         belief = believe(
             group.valid,
             card,
             mode=group.mode,
-            settings=asked.settings,
+            settings=settings,
             sheet=beside.sheet.get(group.mode, ()),
             hot_ratios=hot,
         )
-    prior = believe((), card, mode=group.mode, settings=replace(asked.settings, prior="class"))
-    reference = believe(
-        group.valid, card, mode=group.mode, settings=replace(asked.settings, prior="reference")
-    )
+    prior = believe((), card, mode=group.mode, settings=replace(settings, prior="class"))
+    reference = believe(group.valid, card, mode=group.mode, settings=replace(settings, prior="reference"))
     slope = card.slope.likely
     bounds = bounds_at(
         belief,

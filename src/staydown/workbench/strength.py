@@ -9,6 +9,7 @@ from pathlib import Path
 from staydown.assess import Assessment, kept_ratios, session_of
 from staydown.evidence.group_coupons import group_coupons
 from staydown.evidence.history import build_history
+from staydown.evidence.session import Session
 from staydown.foundation.errors import BadInput, UnreadableValue
 from staydown.foundation.exposure import Mode
 from staydown.foundation.findings import Finding
@@ -114,17 +115,11 @@ def strength_of(
         )
         surfaces = dict.fromkeys(c.surface for c in folder.coupons if c.tape == tape.name)
         for surface in surfaces:
-            groups = group_coupons(folder.coupons, tape.name, surface)
+            session = _session(folder, assessment, tape.name, surface)
+            groups = group_coupons(folder.coupons, tape.name, surface, session)
             met = {} if typed else _hardest(assessment, tape.name, surface)
             own = typed[:1] or tuple(met)
-            mine = replace(
-                asked,
-                pairs=tuple(dict.fromkeys((*own, *points))),
-                own=own,
-                settings=replace(
-                    asked.settings, bonded_in_batch=_session(folder, assessment, tape.name, surface)
-                ),
-            )
+            mine = replace(asked, pairs=tuple(dict.fromkeys((*own, *points))), own=own)
             told = tell_beliefs(groups, assessment.cards.tapes[tape.kind], mine, beside)
             beliefs += told
             leads += [_lead(one, met, typed=bool(typed)) for one in told]
@@ -133,15 +128,22 @@ def strength_of(
     )
 
 
-def _session(folder: JobFolder, assessment: Assessment, tape: str, surface: str) -> str | None:
-    """Return the day on which all feet on that tape and surface were bonded, or None."""
+def _session(folder: JobFolder, assessment: Assessment, tape: str, surface: str) -> Session | None:
+    """Return the session in which all feet on that tape and surface were bonded, or None."""
     history = build_history(folder.events)
-    days = {
+    sessions = [
         session_of(one.item, history)
         for one in assessment.items
         if one.item.tape == tape and one.standing.surface.id == surface
-    }
-    return days.pop() if len(days) == 1 else None
+    ]
+    told = [one for one in sessions if one is not None]
+    if len(told) < len(sessions) or len({one.day for one in told}) != 1:
+        return None
+    return Session(
+        day=told[0].day,
+        lots=frozenset().union(*(one.lots for one in told)),
+        primers=frozenset().union(*(one.primers for one in told)),
+    )
 
 
 def write_charts(answer: StrengthAnswer, out: Path) -> tuple[Path, ...]:
