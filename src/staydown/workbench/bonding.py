@@ -9,13 +9,16 @@ from typing import Any
 
 from staydown.assess import Assessment, ItemAssessment, assess, with_overrides
 from staydown.evidence.history import BONDING, Bonding, Entry, History
+from staydown.foundation.errors import BadInput
 from staydown.foundation.numbers import typed as typed_number
 from staydown.foundation.quantities import both
+from staydown.job.records import Item
+from staydown.library.cards import Cards
 from staydown.making.build_guide import build_window, press_of
 from staydown.making.dwell_clock import Clock, Needed, build_clock
 from staydown.making.guide import Weather
 from staydown.workbench.bonding_words import Reader
-from staydown.workbench.happened import Stop, Told, Written, feet_of, item_of, write_entry
+from staydown.workbench.happened import Stop, Told, Written, done, feet_of, item_told, write_entry
 from staydown.workbench.open_job import JobFolder
 from staydown.workbench.sheets import needed_of
 
@@ -59,9 +62,9 @@ def record_bonding(
     BadInput
         A value cannot be, or a stop point was not kept and nobody said why.
     """
-    item = item_of(folder, item_name)
     reader = Reader()
-    named = feet_of(reader, item, feet, "--foot")
+    item = item_told(reader, folder, item_name)
+    named = () if item is None else feet_of(reader, item, feet, "--foot")
     weather = Weather(
         air_K=reader.temperature("--air", typed.get("air")),
         humidity=reader.share("--humidity", typed.get("humidity")),
@@ -70,7 +73,6 @@ def record_bonding(
     )
     expires = reader.day("--expires", typed.get("expires"))
     body: dict[str, Any] = {
-        "item": item.name,
         "feet": list(named),
         "expires": expires,
         "surface_K": weather.surface_K,
@@ -87,21 +89,13 @@ def record_bonding(
                 f"--{key.replace('_', '-')}", text[:20], "is too long", f"at most {LONGEST_TEXT} letters"
             )
         body[key] = text
-    reader.done()
     cards = with_overrides(folder.cards, folder.job)
-    surface = cards.surfaces[item.surface or folder.job.vehicle.surface]
-    tape = next(one for one in folder.job.tape if one.name == item.tape)
     stops = [*_weather_stops(weather, cards.planning), *_lot_stops(expires, told.when.astimezone().date())]
-    if surface.start == "no":
-        stops.append(
-            Stop(
-                key="surface", value=surface.id, rule=f"{surface.name} is not bonded to", hint=surface.way_out
-            )
-        )
-    if not cards.tapes[tape.kind].structural:
-        stops.append(
-            Stop(key="tape", value=tape.kind, rule="no structure", hint=cards.tapes[tape.kind].why_not)
-        )
+    stops += [] if item is None else _bond_stops(folder, item, cards)
+    done(reader, folder, BONDING, told, stops)
+    if item is None:
+        raise BadInput(reader.findings)
+    body["item"] = item.name
     doubts = [*build_window(weather, cards.planning).doubts, *_pressed(item, named, body["press_N"], cards)]
     written = write_entry(folder, BONDING, body, told, stops, doubts)
     bonding = Bonding(
@@ -121,6 +115,24 @@ def record_bonding(
         first_drive=told.when + timedelta(seconds=clock.first_drive_s),
         full=told.when + timedelta(seconds=clock.full_s),
     )
+
+
+def _bond_stops(folder: JobFolder, item: Item, cards: Cards) -> list[Stop]:
+    """Return a stop for a surface and for a tape that bear no structure."""
+    stops = []
+    surface = cards.surfaces[item.surface or folder.job.vehicle.surface]
+    tape = next(one for one in folder.job.tape if one.name == item.tape)
+    if surface.start == "no":
+        stops.append(
+            Stop(
+                key="surface", value=surface.id, rule=f"{surface.name} is not bonded to", hint=surface.way_out
+            )
+        )
+    if not cards.tapes[tape.kind].structural:
+        stops.append(
+            Stop(key="tape", value=tape.kind, rule="no structure", hint=cards.tapes[tape.kind].why_not)
+        )
+    return stops
 
 
 def needed_for(folder: JobFolder, item: str, assessment: Assessment | None = None) -> Needed:

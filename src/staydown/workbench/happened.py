@@ -117,6 +117,15 @@ def item_of(folder: JobFolder, name: str) -> Item:
     BadInput
         There is no such item.
     """
+    reader = Reader()
+    item = item_told(reader, folder, name)
+    if item is None:
+        raise BadInput(reader.findings)
+    return item
+
+
+def item_told(reader: Reader, folder: JobFolder, name: str) -> Item | None:
+    """Return an item of the job by its name, None and a finding where there is no such item."""
     items = folder.job.item
     if not name and len(items) == 1:
         return items[0]
@@ -126,7 +135,22 @@ def item_of(folder: JobFolder, name: str) -> Item:
     names = [item.name for item in items]
     near = nearest(name, names)
     hint = f'did you mean "{near}"?' if near else f"the job has {', '.join(names) or 'no items'}"
-    raise BadInput([finding("ITEM", name, "is no item of the job", hint)])
+    reader.wrong("ITEM", name, "is no item of the job", hint)
+    return None
+
+
+def done(reader: Reader, folder: JobFolder, kind: str, told: Told, stops: Sequence[Stop]) -> None:
+    """Raise what was wrong with the values, and with it what else keeps the entry from being written.
+
+    Raises
+    ------
+    BadInput
+        A value cannot be; then the moment, the note, the row to correct and the stops are told too.
+    """
+    if not reader.findings:
+        return
+    row = [] if told.corrects is None else _no_such_row(folder.events, kind, told.corrects)
+    raise BadInput([*reader.findings, *_wrong(told, stops), *row])
 
 
 def feet_of(reader: Reader, item: Item, named: Sequence[str], key: str) -> tuple[str, ...]:
@@ -169,7 +193,10 @@ def write_entry(
     LogbookError
         The logbook cannot be written.
     """
-    _check(told, stops)
+    row = [] if told.corrects is None else _no_such_row(folder.events, kind, told.corrects)
+    wrong = [*_wrong(told, stops), *row]
+    if wrong:
+        raise BadInput(wrong)
     photos = []
     for photo in told.photos:
         file = save_photo(folder.folder, photo.content, keep_location=told.keep_location)
@@ -182,10 +209,9 @@ def write_entry(
     def decide(events: tuple[Event, ...]) -> list[Entry]:
         if told.corrects is None:
             return [(kind, whole)]
-        mine = [event for event in events if event.seq == told.corrects]
-        if not mine or mine[0].kind != kind:
-            rule = f"row {told.corrects} of the logbook is no {kind} entry"
-            raise BadInput([finding("--corrects", str(told.corrects), rule, "`record list` shows the rows")])
+        gone = _no_such_row(events, kind, told.corrects)
+        if gone:
+            raise BadInput(gone)
         return [(kind, {**whole, "supersedes": told.corrects})]
 
     book = Logbook.open(folder.folder)
@@ -208,7 +234,14 @@ def finding(key: str, value: str, rule: str, hint: str) -> Finding:
     return Finding(file=WHERE, line=None, key=key, value=value, rule=rule, hint=hint)
 
 
-def _check(told: Told, stops: Sequence[Stop]) -> None:
+def _no_such_row(events: Sequence[Event], kind: str, row: int) -> list[Finding]:
+    if any(event.seq == row and event.kind == kind for event in events):
+        return []
+    rule = f"row {row} of the logbook is no {kind} entry"
+    return [finding("--corrects", str(row), rule, "`record list` shows the rows")]
+
+
+def _wrong(told: Told, stops: Sequence[Stop]) -> list[Finding]:
     wrong = []
     if (told.when - told.now).total_seconds() > CLOCKS_AGREE_s:
         wrong.append(
@@ -223,5 +256,4 @@ def _check(told: Told, stops: Sequence[Stop]) -> None:
                 "--going-on", "", "is missing", "who goes on past a STOP says why; it stays in the record"
             )
         )
-    if wrong:
-        raise BadInput(wrong)
+    return wrong

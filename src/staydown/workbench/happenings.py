@@ -9,17 +9,16 @@ from typing import Any, get_args
 from staydown.assess import assess
 from staydown.evidence.coupon import FAILURE_PATTERNS
 from staydown.evidence.history import BREAKS, DRIVES, HAPPENING, What
-from staydown.foundation.errors import BadInput
 from staydown.workbench.bonding import clock_of, last_pressed, needed_for
 from staydown.workbench.bonding_words import Reader, moment_text
 from staydown.workbench.happened import (
     Stop,
     Told,
     Written,
+    done,
     feet_of,
-    finding,
     history_of,
-    item_of,
+    item_told,
     write_entry,
 )
 from staydown.workbench.open_job import JobFolder
@@ -65,13 +64,13 @@ def record_happening(
     if pattern:
         pattern = reader.one_of("--failure-pattern", pattern, FAILURE_PATTERNS)
     gust = reader.quantity("--gust", typed.get("gust"), "m_per_s", 0.0, 120.0)
-    item = item_of(folder, item_name) if item_name or kind in BREAKS else None
+    item = item_told(reader, folder, item_name) if item_name or kind in BREAKS else None
     named = feet_of(reader, item, feet, "--foot") if item is not None and feet else ()
-    reader.done()
-    if kind in BREAKS and not named:
-        raise BadInput([finding("--foot", "", "is missing", f"which foot {kind}?")])
-    if feet and item is None:
-        raise BadInput([finding("--item", "", "is missing", "whose foot?")])
+    if kind in BREAKS and not feet:
+        reader.wrong("--foot", "", "is missing", f"which foot {kind}?")
+    if feet and item is None and not item_name and kind not in BREAKS:
+        reader.wrong("--item", "", "is missing", "whose foot?")
+    done(reader, folder, HAPPENING, told, ())
     body: dict[str, Any] = {
         "what": kind,
         "item": "" if item is None else item.name,

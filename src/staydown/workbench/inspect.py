@@ -8,10 +8,11 @@ from typing import Any
 
 from staydown.assess import Assessment, assess
 from staydown.evidence.history import INSPECTION
+from staydown.foundation.errors import BadInput
 from staydown.foundation.quantities import both
 from staydown.upkeep.proof import ProofPull, proof_pulls
 from staydown.workbench.bonding_words import Reader
-from staydown.workbench.happened import Stop, Told, Written, by_foot, item_of, write_entry
+from staydown.workbench.happened import Stop, Told, Written, by_foot, done, item_told, write_entry
 from staydown.workbench.open_job import JobFolder
 
 PULL_ENDS = ("held", "moved", "let go")
@@ -59,15 +60,18 @@ def record_inspection(
     BadInput
         A value cannot be, or a pull was over what does no harm and nobody said why.
     """
-    item = item_of(folder, item_name)
     reader = Reader()
+    item = item_told(reader, folder, item_name)
     roof_K = reader.temperature("--roof", roof)
+    if item is None:
+        done(reader, folder, INSPECTION, told, ())
+        raise BadInput(reader.findings)
     slips = _lengths(reader, by_foot(reader, item, readings.get("slip", ()), "--slip"), "--slip", 0.1)
     gaps = _lengths(reader, by_foot(reader, item, readings.get("gap", ()), "--gap"), "--gap", 1.0)
     if edges_closed:
         gaps = {mount.name: gaps.get(mount.name, 0.0) for mount in item.mount}
     pulls = _pulls(reader, by_foot(reader, item, readings.get("pull", ()), "--pull"))
-    reader.done()
+    done(reader, folder, INSPECTION, told, ())
     before = assess(folder.job, folder.facts)
     allowed = _allowed(before, item.name, roof_K) if pulls else {}
     stops = []

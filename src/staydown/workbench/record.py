@@ -240,19 +240,26 @@ def start_hang(
     row, findings = _hung(folder, cells, seen, unknown_names=unknown_names)
     when = seen.at or seen.now
     if any(finding.grade == "error" for finding in findings):
-        raise BadInput(findings)
+        raise BadInput([*findings, *name_taken(row, Logbook.read(folder).events())])
     coupon = {
         key: value for key, value in coupon_body(row.coupon).items() if key not in ("result", "lasted_s")
     }
     typed = {column: text for column, text in row.typed.items() if column not in ("result", "lasted")}
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
-        if any(record.name == row.coupon.name for record in build_coupons(events)):
-            rule = "the logbook has a coupon of that name"
-            raise BadInput([row.finding("name", rule, "give this one a name of its own")])
+        taken = name_taken(row, events)
+        if taken:
+            raise BadInput(taken)
         return [(HANG_START, {"coupon": coupon, "typed": typed, "when": stamp_of(when)})]
 
     return _append(folder, decide, seen)[row.coupon.name]
+
+
+def name_taken(row: CouponRow, events: Sequence[Event]) -> list[Finding]:
+    """Return that the logbook has a coupon of that name already, if it has."""
+    if not any(record.name == row.coupon.name for record in build_coupons(events)):
+        return []
+    return [row.finding("name", "the logbook has a coupon of that name", "give this one a name of its own")]
 
 
 def hang_doubts(
@@ -310,12 +317,19 @@ def end_hang(
     BadInput
         It does not hang, the time cannot be, or it was spoiled without a reason.
     """
+    wrong = []
     if how == "spoiled" and not note.strip():
-        raise BadInput([_wrong("--spoiled", "", "needs its reason", "what went wrong")])
+        wrong.append(_wrong("--spoiled", "", "needs its reason", "what went wrong"))
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
         records = {record.name: record for record in build_coupons(events)}
-        body = {"name": name, "result": how, **_time_of(_hanging(records, name, events), seen, events)}
+        try:
+            time = _time_of(_hanging(records, name, events), seen, events)
+        except BadInput as error:
+            raise BadInput([*wrong, *error.findings]) from None
+        if wrong:
+            raise BadInput(wrong)
+        body = {"name": name, "result": how, **time}
         if failure_pattern:
             body["failure_pattern"] = failure_pattern
         if note.strip():

@@ -13,7 +13,7 @@ from staydown.foundation.errors import BadInput
 from staydown.foundation.findings import Finding
 from staydown.storage.logbook import Entry, Logbook
 from staydown.storage.read_coupons import read_cells
-from staydown.workbench.record import Seen, names_doubted
+from staydown.workbench.record import Seen, name_taken, names_doubted
 
 WHERE = "form"
 
@@ -29,12 +29,13 @@ def record_coupon(folder: Path, cells: Mapping[str, str], seen: Seen) -> Recorde
     row, findings = read_cells(cells, WHERE, None)
     findings = [*findings, *check_row(row, seen.now.date()), *names_doubted(folder, [row])]
     if any(finding.grade == "error" for finding in findings):
-        raise BadInput([finding for finding in findings if finding.grade == "error"])
+        taken = name_taken(row, Logbook.read(folder).events())
+        raise BadInput([*(finding for finding in findings if finding.grade == "error"), *taken])
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
-        if any(record.name == row.coupon.name for record in build_coupons(events)):
-            rule = "the logbook has a coupon of that name"
-            raise BadInput([row.finding("name", rule, "give this one a name of its own")])
+        taken = name_taken(row, events)
+        if taken:
+            raise BadInput(taken)
         return [(COUPON, {"coupon": coupon_body(row.coupon), "typed": dict(row.typed)})]
 
     return _written(folder, decide, seen)[row.coupon.name]
