@@ -167,24 +167,36 @@ def test_independent_mistakes_add_up(drawn: list[Mistake]) -> None:
     assert told(*mistakes) == sorted({line for one in mistakes for line in told(one)})
 
 
-@settings(max_examples=120, deadline=None)
-@given(st.sampled_from(CROSSES), st.lists(st.sampled_from(SINGLES), min_size=1, max_size=3))
-def test_what_cannot_be_read_raises_nothing_else(cross: Mistake, singles: list[Mistake]) -> None:
-    """Where a cell is lost that a contradiction needs it is silent; nothing new is said, and nothing twice."""
-    kept: list[Mistake] = []
-    for one in singles:
-        taken = {cell for other in (cross, *kept) for cell in other.cells}
-        if not taken & set(one.cells):
-            kept.append(one)
-    if not kept:
-        return
-    found = told(cross, *kept)
-    parts = {line for one in kept for line in told(one)}
+def _nothing_else(cross: Mistake, singles: Sequence[Mistake]) -> None:
+    found = told(cross, *singles)
+    parts = {line for one in singles for line in told(one)}
     alone = {line.split(" = ")[0].split(": the same")[0] for line in told(cross)}
 
     assert parts <= set(found)
     assert len(set(found)) == len(found)
     assert {line.split(" = ")[0] for line in found if line not in parts} <= alone
+
+
+@pytest.mark.parametrize("row", range(ROWS))
+def test_a_contradiction_is_silent_without_what_it_needs(row: int) -> None:
+    """Each contradiction of a row with each cell of it that cannot be read: nothing new is said, and nothing twice."""
+    for cross in (one for one in CROSSES if {cell[0] for cell in one.cells} == {row}):
+        for single in (one for one in SINGLES if {cell[0] for cell in one.cells} == {row}):
+            if not set(single.cells) & set(cross.cells):
+                _nothing_else(cross, [single])
+
+
+@settings(max_examples=80, deadline=None)
+@given(st.sampled_from(CROSSES), st.lists(st.sampled_from(SINGLES), min_size=1, max_size=3))
+def test_what_cannot_be_read_raises_nothing_else(cross: Mistake, singles: list[Mistake]) -> None:
+    """Whatever cells are lost beside a contradiction, nothing new is said, and nothing twice."""
+    kept: list[Mistake] = []
+    for one in singles:
+        taken = {cell for other in (cross, *kept) for cell in other.cells}
+        if not taken & set(one.cells):
+            kept.append(one)
+    if kept:
+        _nothing_else(cross, kept)
 
 
 def test_a_table_that_was_handed_in_tells_its_names_with_its_mistakes(job: Path) -> None:
