@@ -109,6 +109,8 @@ def one_step(
     at = {"run": run.seq, "step": current.key}
     step, place = current.step, every.index(current)
     waits = any(bar.about in (steps.DRIES, steps.HOLD) for bar in bars)
+    # measuring is the way on where nothing was measured, else it stands below
+    on = (_answers(current, bars, at, form, back=place > 0), [_measure(guide, run, bars, at, form)])
     said = form.said if not waits else f"{form.said} Another runs or is still to start." if form.said else ""
     return [
         el("p", f"Step {place + 1} of {len(every) + 1}. {current.phase}", class_="soft"),
@@ -118,8 +120,7 @@ def one_step(
         el("p", said, class_="said", role="status", key="said"),
         el("div", [_bar(bar) for bar in bars], key="bars") if bars else None,
         *[_passed(one) for one in run.passed if one.stands and one.about not in steps.OF_A_STEP],
-        *_answers(current, bars, at, form, back=place > 0),
-        _measure(guide, run, bars, at, form),
+        *(on[::-1] if any(bar.about.startswith(steps.NOT_MEASURED) for bar in bars) else on),
         photo_form(f"step {current.key} of {guide.item.name}", key, back="shop"),
         *_leave(at, ending=form.asking == "end", back=place > 0),
     ]
