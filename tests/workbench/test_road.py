@@ -17,7 +17,7 @@ from staydown.workbench.bonding import record_bonding
 from staydown.workbench.desk import Desk
 from staydown.workbench.happenings import record_happening
 from staydown.workbench.open_job import open_job
-from staydown.workbench.road import Asked, asked_of, lines_of, record_road, typed_again
+from staydown.workbench.road import Asked, asked_of, lines_of, record_road, typed_again, worst_off
 from staydown.workbench.upkeep import roadside_in, roadside_of
 
 NOW = START + timedelta(days=10)
@@ -70,6 +70,18 @@ def test_a_storm_asks_for_a_look_and_a_lost_foot_for_a_new_bond(desk: Desk) -> N
 
     assert any(due.what.startswith("front left let go") for due in asked(desk).dues)
     assert len(asked_of(desk.opened(), desk.answer().assessment, "", NOW)) == len(desk.answer().job.item)
+
+
+def test_the_worst_off_comes_first(desk: Desk) -> None:
+    """The item at which a foot let go is the one to look at, whatever its place in the job."""
+    for item in reversed(desk.answer().job.item):
+        road(desk, "let go", item.name, (item.mount[0].name,))
+        found = asked_of(desk.opened(), desk.answer().assessment, "", NOW)
+
+        assert worst_off(found) == next(
+            one.item for one in found if any(due.state == "now" for due in one.dues)
+        )
+        assert worst_off(tuple(one for one in found if one.item == item.name) + found[:1]) == item.name
 
 
 def test_a_correction_stands_beside_what_it_corrects(desk: Desk) -> None:

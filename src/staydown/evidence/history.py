@@ -55,7 +55,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Bonding:
-    """Feet of an item that were bonded. [K, 1, s, N]; None or empty where nobody wrote it down."""
+    """Feet of an item that were bonded. [K, 1, s, N]; None or empty where nobody wrote it down.
+
+    not_known: keys of what somebody was asked for and said that nobody knows.
+    """
 
     entry: Entry
     item: str
@@ -72,6 +75,7 @@ class Bonding:
     abrasive: str = ""
     primer: str = ""
     primer_lot: str = ""
+    not_known: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -205,7 +209,13 @@ _OF_BONDING = (
 def _bonding(event: Event, told: bool) -> Bonding:
     body = event.body
     given = {key: body[key] for key in _OF_BONDING if key in body}
-    return Bonding(entry=_entry(event, told), item=body["item"], feet=tuple(body["feet"]), **given)
+    return Bonding(
+        entry=_entry(event, told),
+        item=body["item"],
+        feet=tuple(body["feet"]),
+        not_known=tuple(body.get("not_known", ())),
+        **given,
+    )
 
 
 def _inspection(event: Event, told: bool) -> Inspection:

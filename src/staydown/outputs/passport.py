@@ -30,6 +30,7 @@ FORMAT = "staydown-passport-1"
 MOST_CASES = 10
 MOST_PHOTOS = 24
 NO_ENTRY = "not written down"
+NOT_KNOWN = "not known to who did it"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -208,16 +209,19 @@ def _bond_page(told: Told, system: str) -> list[Block]:
 def _bonding(one: Bonding, system: str) -> list[Block]:
     humidity = NO_ENTRY if one.humidity is None else f"{100 * one.humidity:.0f} %"
     weather = (_kelvin(one.surface_K, system), _kelvin(one.air_K, system), humidity)
-    held = "" if one.held_s is None else f" for {lasting(one.held_s)}"
+    force = _none(one, "press") if one.press_N is None else amount(one.press_N, "N", system)
+    held = (
+        "" if one.held_s is None else f"{', held' if one.press_N is None else ''} for {lasting(one.held_s)}"
+    )
     rows = [
         ("feet", ", ".join(one.feet)),
         ("by", one.entry.by or NO_ENTRY),
-        ("lot, best before", f"{one.lot or NO_ENTRY}, {one.expires or NO_ENTRY}"),
+        ("lot, best before", f"{one.lot or _none(one, 'lot')}, {one.expires or _none(one, 'expires')}"),
         ("surface / air / humidity", " / ".join(weather)),
         ("cleaner", one.cleaner or NO_ENTRY),
         ("abrasive", one.abrasive or NO_ENTRY),
         ("primer, its lot", f"{one.primer or NO_ENTRY}, {one.primer_lot or NO_ENTRY}"),
-        ("pressed", NO_ENTRY if one.press_N is None else amount(one.press_N, "N", system) + held),
+        ("pressed", force + held),
     ]
     blocks: list[Block] = [facts(rows, f"{_when(one.entry.when)}{_before(one)}")]
     if one.entry.against:
@@ -225,6 +229,10 @@ def _bonding(one: Bonding, system: str) -> list[Block]:
     if one.entry.note:
         blocks.append(words(one.entry.note, "note"))
     return blocks
+
+
+def _none(one: Bonding, key: str) -> str:
+    return NOT_KNOWN if key in one.not_known else NO_ENTRY
 
 
 def _life_page(told: Told, system: str) -> list[Block]:

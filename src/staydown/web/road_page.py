@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 from datetime import UTC, datetime
 
+from fastapi import Request
+
 from staydown.assess import ItemAssessment
 from staydown.evidence.history import BREAKS
 from staydown.foundation.errors import BadInput
 from staydown.web import road_parts as parts
+from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
 from staydown.web.sheet import Act, Node, button, el, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.record_photo import photos_of
-from staydown.workbench.road import asked_of, lines_of, record_road, typed_again
+from staydown.workbench.road import asked_of, lines_of, record_road, typed_again, worst_off
 from staydown.workbench.upkeep import removal_of, roadside_in
 
 PARTS = (("now", "Something is wrong now"), ("event", "Something happened"), ("log", "What was written down"))
@@ -24,6 +27,10 @@ class RoadPage(JobPage):
 
     slug = "road"
     title = "On the road"
+
+    def __init__(self, desks: Desks, key: str, request: Request) -> None:
+        self.named = request.query_params.get("item", "")  # of the address
+        super().__init__(desks, key, request)
 
     def build(self) -> None:
         """Make the page's sheet."""
@@ -60,11 +67,20 @@ class RoadPage(JobPage):
     def _chosen(self, answer: Answer) -> ItemAssessment | None:
         return next((one for one in answer.assessment.items if one.item.name == self.item), None)
 
+    def _at_roadside(self, answer: Answer) -> ItemAssessment:
+        """Return the item that was chosen, else the one the address names, else the one that is worst off."""
+        named = {one.item.name: one for one in answer.assessment.items}
+        chosen = self._chosen(answer) or named.get(self.named)
+        if chosen is not None:
+            return chosen
+        now = datetime.now(UTC)
+        return named[worst_off(asked_of(self.desk.opened(), answer.assessment, "", now))]
+
     # at the roadside -------------------------------------------------------------------------------------------------
 
     def _now(self, answer: Answer) -> list[Node | None]:
         items = answer.assessment.items
-        assessed = self._chosen(answer) or items[0]
+        assessed = self._at_roadside(answer)
         mounts = [mount.name for mount in assessed.item.mount]
         lost = tuple(foot for foot in self.feet if foot in mounts)
         nodes: list[Node | None] = [
@@ -104,7 +120,7 @@ class RoadPage(JobPage):
     def do_all_feet(self, _: Act) -> None:
         """Nobody can tell which foot it is: each counts as gone."""
         answer = self.answer()
-        assessed = self._chosen(answer) or answer.assessment.items[0]
+        assessed = self._at_roadside(answer)
         self.feet, self.asked = tuple(mount.name for mount in assessed.item.mount), True
 
     def do_what_now(self, _: Act) -> None:
@@ -118,7 +134,7 @@ class RoadPage(JobPage):
     def do_lost(self, act: Act) -> None:
         """Go on to write down that the marked feet opened or let go."""
         answer = self.answer()
-        assessed = self._chosen(answer) or answer.assessment.items[0]
+        assessed = self._at_roadside(answer)
         self.part, self.what, self.item = "event", act.arg, assessed.item.name
 
     # what happened ---------------------------------------------------------------------------------------------------

@@ -259,7 +259,7 @@ def what_it_asks(row: int, what: str, asked: Sequence[Asked], key: str) -> list[
         )
     return [
         *nodes,
-        el("p", el("a", "Look at every foot, in the shop", href=f"/job/{key}/shop"), class_="next"),
+        el("p", el("a", "Look at every foot, in the shop", href=f"/job/{key}/shop?part=look"), class_="next"),
         photo_form(f"event {row}: {what}", key, back="road"),
         el("p", button("Write down something else", "what", "", kind="big")),
     ]

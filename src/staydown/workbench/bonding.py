@@ -16,14 +16,22 @@ from staydown.job.records import Item
 from staydown.library.cards import Cards
 from staydown.making.build_guide import build_window, press_of
 from staydown.making.dwell_clock import Clock, Needed, build_clock
-from staydown.making.guide import Weather
-from staydown.workbench.bonding_words import Reader
+from staydown.making.guide import Weather, Window
+from staydown.workbench.bonding_words import Reader, is_nothing
 from staydown.workbench.happened import Stop, Told, Written, done, feet_of, item_told, write_entry
 from staydown.workbench.open_job import JobFolder
 from staydown.workbench.sheets import needed_of
 
+DAMP = "too near the dew point"
 TEXTS = ("lot", "cleaner", "abrasive", "primer", "primer_lot")
 LONGEST_TEXT = 200
+# what the guide asks for at its end, and what it costs where nobody knows it
+ASKED = {
+    "lot": "the number on the roll or cartridge: a bond without it cannot be traced when the lot turns out bad",
+    "expires": "the last day on the label: without it nobody can say that the lot was in date",
+    "held": "how long each pad was held: without it nobody can say that it was long enough",
+    "press": "the force, on a scale or with a weight: without it nobody can say that it was pressed enough",
+}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,8 +46,25 @@ class Bonded:
     full: datetime
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ByGuide:
+    """The guide by which feet were bonded: the row of its beginning, and what was passed on the way, with the reasons.
+
+    settled: words (`Stop.about`) of the stops whose reason stands for what was measured last.
+    """
+
+    run: int
+    passed: tuple[Stop, ...]
+    settled: frozenset[str]
+
+
 def record_bonding(
-    folder: JobFolder, item_name: str, feet: Sequence[str], typed: Mapping[str, str | None], told: Told
+    folder: JobFolder,
+    item_name: str,
+    feet: Sequence[str],
+    typed: Mapping[str, str | None],
+    told: Told,
+    by_guide: ByGuide | None = None,
 ) -> Bonded:
     """Write down that feet of an item were bonded.
 
@@ -56,11 +81,13 @@ def record_bonding(
         primer, primer_lot; what is left out is not known.
     told : Told
         Who, when, photos, why somebody goes on past a stop.
+    by_guide : ByGuide or None
+        The guide that was worked through: it wants who did it and each of `ASKED`, or that it is "unknown".
 
     Raises
     ------
     BadInput
-        A value cannot be, or a stop point was not kept and nobody said why.
+        A value cannot be or is missing, or a stop point was not kept and nobody said why.
     """
     reader = Reader()
     item = item_told(reader, folder, item_name)
@@ -83,20 +110,25 @@ def record_bonding(
         "held_s": reader.quantity("--held", typed.get("held"), "s", 0.1, 86400.0),
     }
     for key in TEXTS:
-        text = (typed.get(key) or "").strip()
+        text = "" if is_nothing(typed.get(key)) else (typed[key] or "").strip()
         if len(text) > LONGEST_TEXT:
             reader.wrong(
                 f"--{key.replace('_', '-')}", text[:20], "is too long", f"at most {LONGEST_TEXT} letters"
             )
         body[key] = text
+    if by_guide is not None:
+        body |= {"run": by_guide.run, "not_known": _asked(reader, typed, told)}
     cards = with_overrides(folder.cards, folder.job)
-    stops = [*_weather_stops(weather, cards.planning), *_lot_stops(expires, told.when.astimezone().date())]
+    window = build_window(weather, cards.planning)
+    stops = [*weather_stops(weather, window), *_lot_stops(expires, told.when.astimezone().date())]
     stops += [] if item is None else _bond_stops(folder, item, cards)
+    if by_guide is not None:
+        stops = [*by_guide.passed, *(stop for stop in stops if stop.about not in by_guide.settled)]
     done(reader, folder, BONDING, told, stops)
     if item is None:
         raise BadInput(reader.findings)
     body["item"] = item.name
-    doubts = [*build_window(weather, cards.planning).doubts, *_pressed(item, named, body["press_N"], cards)]
+    doubts = [*window.doubts, *_pressed(item, named, body["press_N"], cards)]
     written = write_entry(folder, BONDING, body, told, stops, doubts)
     bonding = Bonding(
         entry=Entry(seq=written.event.seq, when=told.when, by=told.by),
@@ -158,31 +190,34 @@ def last_pressed(history: History, item: str, feet: Sequence[str]) -> Bonding | 
     return max(found, key=lambda one: one.entry.when, default=None)
 
 
-def _weather_stops(weather: Weather, planning: Any) -> list[Stop]:
-    window = build_window(weather, planning)
+def weather_stops(weather: Weather, window: Window) -> list[Stop]:
+    """Return why a surface may not be bonded to in this weather; what was not measured is none of it."""
     stops = []
-    if weather.surface_K is not None and {"too cold", "too hot"} & set(window.refusals):
-        cold = "too cold" in window.refusals
-        limit = window.coldest if cold else window.hottest
-        rule = (
-            f"the surface is {'too cold' if cold else 'too hot'} to bond on: {both(weather.surface_K, 'K')}"
-        )
-        hint = f"{'at least' if cold else 'at most'} {both(float(limit.value), 'K')}; warm the place or wait"
-        stops.append(
-            Stop(key="--surface-temperature", value=both(weather.surface_K, "K"), rule=rule, hint=hint)
-        )
-    if window.margin is not None and window.dew is not None and "too near the dew point" in window.refusals:
+    for word in ("too cold", "too hot"):
+        if weather.surface_K is not None and word in window.refusals:
+            cold = word == "too cold"
+            limit = float((window.coldest if cold else window.hottest).value)
+            measured = both(weather.surface_K, "K")
+            rule = f"the surface is {word} to bond on: {measured}"
+            hint = f"{'at least' if cold else 'at most'} {both(limit, 'K')}; warm the place or wait"
+            key = "--surface-temperature"
+            stops.append(Stop(key=key, value=measured, rule=rule, hint=hint, about=word))
+    if window.margin is not None and window.dew is not None and DAMP in window.refusals:
         margin, least = float(window.margin.value), float(window.least_margin.value)
         rule = f"the surface is {margin:.1f} K over the dew point of {both(float(window.dew.value), 'K')}"
-        stops.append(
-            Stop(
-                key="--humidity",
-                value="",
-                rule=rule,
-                hint=f"at least {least:.0f} K; water stands on it before you see it",
-            )
-        )
+        hint = f"at least {least:.0f} K; water stands on it before you see it"
+        stops.append(Stop(key="--humidity", value="", rule=rule, hint=hint, about=DAMP))
     return stops
+
+
+def _asked(reader: Reader, typed: Mapping[str, str | None], told: Told) -> list[str]:
+    """Keep as a mistake what was left empty, and return what somebody said is not known."""
+    for key, hint in ASKED.items():
+        if not (typed.get(key) or "").strip():
+            reader.wrong(f"--{key}", "", "is missing", f'{hint}. "unknown" where nobody knows it')
+    if is_nothing(told.by):
+        reader.wrong("--by", "", "is missing", "initials of whoever did it: somebody answers for this bond")
+    return [key for key in ASKED if is_nothing(typed.get(key))]
 
 
 def _lot_stops(expires: str, day: date) -> list[Stop]:

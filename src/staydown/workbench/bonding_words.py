@@ -29,7 +29,7 @@ class Reader:
 
     def quantity(self, key: str, text: str | None, suffix: str, least: float, most: float) -> float | None:
         """Return a value in SI within its limits; None where nothing was typed or it cannot be."""
-        if _nothing(text):
+        if is_nothing(text):
             return None
 
         def read(typed: str) -> float:
@@ -50,7 +50,7 @@ class Reader:
 
     def force(self, key: str, text: str | None) -> float | None:
         """Return a force above 0; a mass counts as its weight. [N]"""
-        if _nothing(text):
+        if is_nothing(text):
             return None
 
         def read(typed: str) -> float:
@@ -63,7 +63,7 @@ class Reader:
 
     def day(self, key: str, text: str | None) -> str:
         """Return a day as year-month-day, empty where nothing was typed."""
-        if _nothing(text):
+        if is_nothing(text):
             return ""
 
         def read(typed: str) -> str:
@@ -76,7 +76,7 @@ class Reader:
 
     def moment(self, key: str, text: str | None) -> datetime | None:
         """Return a moment, this computer's where no time zone is typed; None where nothing was typed."""
-        return None if _nothing(text) else self.read(key, text or "", read_moment)
+        return None if is_nothing(text) else self.read(key, text or "", read_moment)
 
     def one_of(self, key: str, text: str, choices: Sequence[str]) -> str:
         """Return a word of a list, its case aside."""
@@ -172,5 +172,6 @@ def moment_text(moment: datetime) -> str:
     return f"{moment.astimezone():%Y-%m-%d %H:%M}"
 
 
-def _nothing(text: str | None) -> bool:
+def is_nothing(text: str | None) -> bool:
+    """Return whether a text says nothing: empty, or "unknown"."""
     return text is None or text.strip().lower() in ("", "unknown")

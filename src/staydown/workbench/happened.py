@@ -70,12 +70,17 @@ class Told:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stop:
-    """A stop point that was not kept: what it is about, the value, why, and what to do instead."""
+    """A stop point that was not kept: what it is about, the value, why, and what to do instead.
+
+    about: a word by which it is known again. why: the reason for going on that was typed for it already.
+    """
 
     key: str
     value: str
     rule: str
     hint: str
+    about: str = ""
+    why: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -203,7 +208,7 @@ def write_entry(
         photos.append({"file": file, "of": photo.of, "taken": taken_at(photo.content)})
     against = tuple(f"{stop.key}: {stop.rule}" for stop in stops)
     whole: dict[str, Any] = {"when": stamp_of(told.when), "by": told.by.strip(), "note": told.note.strip()}
-    whole |= {"photos": photos, "against": list(against), "going_on": told.going_on.strip() if stops else ""}
+    whole |= {"photos": photos, "against": list(against), "going_on": _reasons(told, stops)}
     whole = {key: value for key, value in {**whole, **body}.items() if value not in (None, "", [], (), {})}
 
     def decide(events: tuple[Event, ...]) -> list[Entry]:
@@ -241,6 +246,23 @@ def _no_such_row(events: Sequence[Event], kind: str, row: int) -> list[Finding]:
     return [finding("--corrects", str(row), rule, "`record list` shows the rows")]
 
 
+def _reasons(told: Told, stops: Sequence[Stop]) -> str:
+    """Return why somebody went on: what was typed now for stops without a reason, then the reasons typed before."""
+    now = [told.going_on.strip()] if any(not stop.why for stop in stops) else []
+    return "; ".join([*now, *(f"{stop.key}: {stop.why}" for stop in stops if stop.why)])
+
+
+def stops_told(told: Told, stops: Sequence[Stop]) -> list[Finding]:
+    """Return the stops that nobody gave a reason for, as findings, with what is wanted."""
+    open_stops = [stop for stop in stops if not stop.why]
+    if not open_stops or told.going_on.strip():
+        return []
+    return [
+        *(finding(stop.key, stop.value, f"STOP: {stop.rule}", stop.hint) for stop in open_stops),
+        finding("--going-on", "", "is missing", "who goes on past a STOP says why; it stays in the record"),
+    ]
+
+
 def _wrong(told: Told, stops: Sequence[Stop]) -> list[Finding]:
     wrong = []
     if (told.when - told.now).total_seconds() > CLOCKS_AGREE_s:
@@ -249,11 +271,5 @@ def _wrong(told: Told, stops: Sequence[Stop]) -> list[Finding]:
         )
     if len(told.note) > LONGEST_NOTE or len(told.going_on) > LONGEST_NOTE:
         wrong.append(finding("--note", "", f"is longer than {LONGEST_NOTE} letters", "put it shorter"))
-    if stops and not told.going_on.strip():
-        wrong += [finding(stop.key, stop.value, f"STOP: {stop.rule}", stop.hint) for stop in stops]
-        wrong.append(
-            finding(
-                "--going-on", "", "is missing", "who goes on past a STOP says why; it stays in the record"
-            )
-        )
+    wrong += stops_told(told, stops)
     return wrong

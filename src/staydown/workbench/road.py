@@ -102,6 +102,14 @@ def asked_of(folder: JobFolder, assessment: Assessment, item: str, now: datetime
     )
 
 
+def worst_off(asked: Sequence[Asked]) -> str:
+    """Return the item to look at first: what must be done now counts before the word, then the order of the job."""
+    grave = {"NO": 0, "NOT PROVEN": 1}
+    return min(
+        asked, key=lambda one: (not any(due.state == "now" for due in one.dues), grave.get(one.word, 2))
+    ).item
+
+
 def lines_of(folder: Path, system: str) -> tuple[Line, ...]:
     """Return every entry about bonding, looking and happenings, the newest first; corrected ones too.
 
