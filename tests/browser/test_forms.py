@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 from typing import Any
 
@@ -166,3 +167,39 @@ def test_units_and_theme_are_switched(server: Server, tab: Any, job_folder: Path
     page.locator("h1").wait_for()
 
     assert page.evaluate("document.documentElement.dataset.theme") == "dark"
+
+
+def test_dont_know_in_a_form_that_is_sent_as_a_whole(server: Server, tab: Any, job_folder: Path) -> None:
+    """A field that may be empty has the button: it says what that costs, and typing takes it back."""
+    page = tab(server.job("bond"))
+    page.get_by_role("button", name="Write down a finished test").click()
+    for name, text in (("load", "620 N"), ("lasted", "8 s"), ("temperature", "40 degC"), ("name", "new 1")):
+        page.locator(f'input[name="{name}"]').fill(text)
+    page.locator('select[name="result"]').select_option("broke")
+    box = page.locator(".field", has=page.locator('input[name="area"]'))
+    button = box.get_by_role("button")
+    button.click()
+
+    expect(button).to_have_attribute("aria-pressed", "true")
+    expect(box.locator(".echo")).to_contain_text("Tension needs the bonded area")
+
+    box.locator("input").fill("25 mm x 25 mm")
+
+    expect(button).to_have_attribute("aria-pressed", "false")
+
+    pattern = page.locator(".field", has=page.locator('select[name="failure_pattern"]'))
+    pattern.get_by_role("button").click()
+    expect(pattern.locator(".echo")).to_contain_text(re.compile(r"where nobody knows it|costs nothing"))
+    for name in ("name", "load", "lasted", "temperature"):
+        assert page.locator(".field", has=page.locator(f'[name="{name}"]')).get_by_role("button").count() == 0
+    page.get_by_role("button", name="Write it down").click()
+    expect(page.locator("section[aria-label='Every test']")).to_contain_text("new 1")
+
+
+def test_an_unknown_value_shows_its_cost_without_being_asked(server: Server, tab: Any) -> None:
+    """What nobody knows shows, when it is looked at, the use as it is and with what could stand there."""
+    page = tab(server.job("details"))
+    section = page.locator("section[aria-label='The vehicle']")
+    section.locator("summary", has_text="Not known").first.click()
+    box = section.locator(".field", has=page.locator('[data-place="vehicle.absorptance"]'))
+    expect(box.locator(".echo")).to_contain_text("not known. What could stand here", timeout=20_000)

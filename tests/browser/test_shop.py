@@ -20,7 +20,9 @@ QUICK = '\n[planning]\npress_hold = "1 s"\n'
 
 def begin(page: Any, surface: str = "19 degC", air: str = "20 degC") -> None:
     """Begin to bond the panel."""
-    page.get_by_role("button", name="panel", exact=True).tap()
+    item = page.get_by_role("button", name="panel", exact=True)
+    item.tap()
+    expect(item).to_have_attribute("aria-pressed", "true")
     for key, text in {"surface_temperature": surface, "air": air, "humidity": "50 %"}.items():
         page.locator(f'[name="{key}"]').fill(text)
     page.get_by_role("button", name="Begin").tap()

@@ -68,6 +68,10 @@ class AnswerPage(JobPage):
         """Return the sheet on which a field stands: what is selected stands beside the roof."""
         return self.beside if self.selected and place.startswith(self.selected + ".") else self.sheet
 
+    def form_sheet(self) -> Sheet:
+        """Return the sheet of what is being added."""
+        return self.beside
+
     # showing ---------------------------------------------------------------------------------------------------------
 
     def show(self, answer: Answer) -> None:

@@ -47,6 +47,9 @@ ADDERS = {
 }
 
 
+NEEDED = "What has no \u201cDon't know\u201d must be given. What is left empty counts as not known."
+
+
 def in_space(
     assessment: Assessment, number: int, case: int | None, corner: str, *, near: bool, narrow: bool
 ) -> list[Node]:
@@ -465,6 +468,7 @@ def adding_form(form: FormTable, place: str) -> Node:
     more = el("details", el("summary", "More, if you know it"), fields[1]) if rest else None
     return el(
         "form",
+        el("p", NEEDED, class_="soft") if rest else None,
         fields[0],
         more,
         el("p", el("button", "Add it", type="submit", class_="main")),

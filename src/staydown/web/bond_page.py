@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from datetime import UTC, datetime
 from typing import Any
@@ -33,6 +34,7 @@ from staydown.workbench.plan import SEED
 from staydown.workbench.record import Seen, end_hang, list_records, look_hang, start_hang
 from staydown.workbench.record_one import record_coupon, spoil_coupon
 from staydown.workbench.record_photo import photos_of
+from staydown.workbench.unknown_costs import cost_of_coupon
 
 UNITS = {"metric": "kPa", "us": "psi"}
 
@@ -208,6 +210,18 @@ class BondPage(JobPage):
     def do_ask(self, act: Act) -> None:
         """Open a form, or close it."""
         self.asking, self.values, self.errors = act.arg or "", {}, {}
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:
+        """Return what it costs that a value of a coupon, or of a claim, is not known."""
+        if form == "end":
+            return (
+                "It counts all the same; which layer gave way stays open, so the whole bond answers for it."
+            )
+        if form not in ("hang.start", "record"):
+            return super().cost_in_form(form, of, name, values)
+        could_be = list(FAILURE_PATTERNS) if name == "failure_pattern" else parts.examples_of(name)
+        today = datetime.now(UTC).date()
+        return cost_of_coupon(self.answer(), values, name, could_be, today, hang=form == "hang.start")
 
     def do_hang_start(self, act: Act) -> None:
         """Write down that a coupon hangs, as of now."""

@@ -11,7 +11,7 @@ from staydown.foundation.quantities import lasting
 from staydown.job.records import Claim
 from staydown.outputs.amounts import amount
 from staydown.outputs.record_text import hanging_text
-from staydown.web.answer_parts import adding_form
+from staydown.web.answer_parts import NEEDED, adding_form
 from staydown.web.sheet import Node, button, el, entry, field
 from staydown.workbench.desk import Desk
 from staydown.workbench.edit_job import FormTable, empty_form, load_echo
@@ -49,6 +49,12 @@ COLUMNS = (
 EARLY = 11  # columns before "More"
 
 
+def examples_of(column: str) -> list[str]:
+    """Return what could stand in a column, by its example."""
+    some = {"foot": "real", "lever_direction": "along"}
+    return [some.get(name, example) for name, _, _, example, _ in COLUMNS if name == column]
+
+
 def coupon_form(
     hang: bool,
     choices: Mapping[str, Sequence[tuple[str, str]]],
@@ -81,6 +87,7 @@ def coupon_form(
     return el(
         "form",
         el("h2", "Hang a coupon" if hang else "A finished test"),
+        el("p", NEEDED, class_="soft"),
         other,
         el("div", fields[:early], class_="fields"),
         el(

@@ -2,14 +2,19 @@
 
 from __future__ import annotations
 
+import asyncio
+from time import monotonic
 from typing import Any
+
+from nicegui import background_tasks, run
 
 from staydown.foundation.errors import BadInput
 from staydown.web.answer_parts import adding_form
 from staydown.web.frame import JobPage
 from staydown.web.sheet import Act, Node, button, el, field, sentence, told
 from staydown.workbench.desk import Answer
-from staydown.workbench.edit_job import FormTable, added_table, dropped, empty_form, forms
+from staydown.workbench.edit_job import FormField, FormTable, added_table, dropped, empty_form, forms
+from staydown.workbench.unknown_costs import cost_of_field
 
 GROUPS = (
     ("The job", ("job",), ()),
@@ -29,6 +34,7 @@ GROUPS = (
     ("What is kept when hot, wet or aged", ("ratio",), (("ratio", "Add a measured ratio"),)),
     ("What is fastened", ("item",), (("item", "Add an item"),)),
 )
+QUIET_s = 0.4  # without anything done, before costs are worked out
 
 
 class DetailsPage(JobPage):
@@ -41,14 +47,25 @@ class DetailsPage(JobPage):
         """Make the page's sheet."""
         self.adding = ""
         self.open: set[str] = set()
+        self.now: Answer | None = None  # none while the job has mistakes
+        self.of_unknown: tuple[str, dict[str, str]] = (
+            "",
+            {},
+        )  # a state of the job, and what not knowing costs in it
+        self.busy_until = 0.0  # somebody is at work, which comes first
+        self.opened: set[str] = set()  # tables whose unknown values are looked at
+        self.counting = False
         super().build()
 
-    def show(self, answer: Answer) -> None:  # noqa: ARG002, a job with mistakes is shown the same way
+    def show(self, answer: Answer) -> None:
         """Show all tables."""
+        self.now = answer
         self._show_forms({})
+        self._count()
 
     def show_trouble(self, error: BadInput) -> None:
         """Show all tables, what is wrong at its field where it has one."""
+        self.now = None
         self._show_forms({one.key: told(one) for one in error.findings})
 
     def _show_forms(self, wrong: dict[str, str]) -> None:
@@ -125,13 +142,19 @@ class DetailsPage(JobPage):
             field(one, error=wrong.get(one.place, ""), cost=self.costs.get(one.place, "")) for one in known
         ]
         unknown = [
-            field(one, error=wrong.get(one.place, ""), cost=self.costs.get(one.place, "")) for one in other
+            field(
+                one,
+                error=wrong.get(one.place, ""),
+                cost=self.costs.get(one.place, "") or self._cost_of(table.place, one.place),
+            )
+            for one in other
         ]
         fold = (
             el(
                 "details",
                 el("summary", f"Not known, or left at what is usual: {len(unknown)}"),
                 el("div", unknown, class_="fields"),
+                told=f"costs {table.place}",
             )
             if unknown
             else None
@@ -154,6 +177,50 @@ class DetailsPage(JobPage):
         head = None if single else el("div", el("h3", table.title), remove, class_="row apart")
         return el("div", head, inside, key=table.place, class_="table")
 
+    def _cost_of(self, table: str, place: str) -> str:
+        """Return what it costs that a value is not known, as far as that was worked out for the job as it is."""
+        if self.of_unknown[0] != self._state():
+            return (
+                "not known" if table not in self.opened else "not known; what that costs is being worked out"
+            )
+        return f"not known. {self.of_unknown[1][place]}" if place in self.of_unknown[1] else "not known"
+
+    def _state(self) -> str:
+        return f"{self.desk.text}{self.desk.coupons!r}"
+
+    def _wanted(self) -> list[FormField]:
+        """Return the unknown fields that are looked at and of which the cost is not worked out yet."""
+        if self.of_unknown[0] != self._state():
+            self.of_unknown = (self._state(), {})
+        done = self.of_unknown[1]
+        return [
+            one
+            for table in forms(self.desk.text, self.desk.cards)
+            if table.place in self.opened
+            for one in table.fields
+            if one.unknown and one.may_be_unknown and one.place not in done and one.place not in self.costs
+        ]
+
+    def _count(self) -> None:
+        if self.opened and not self.counting and self.now is not None and self._wanted():
+            self.counting = True
+            background_tasks.create(self._count_all())
+
+    async def _count_all(self) -> None:
+        """Work out beside everything else what the unknown values cost that are looked at, and show it."""
+        try:
+            while self.now is not None and not self.sheet.is_deleted and (wanted := self._wanted()):
+                while (rest := self.busy_until - monotonic()) > 0:
+                    await asyncio.sleep(rest)
+                state = self._state()
+                cost = await run.io_bound(cost_of_field, self.now, self.desk.text, self.desk.cards, wanted[0])
+                if state == self._state():
+                    self.of_unknown[1][wanted[0].place] = cost or ""
+        finally:
+            self.counting = False
+        if not self.sheet.is_deleted:
+            self.refresh()
+
     def do_add(self, act: Act) -> None:
         """Ask for what a new table needs."""
         self.adding = act.arg or ""
@@ -165,6 +232,12 @@ class DetailsPage(JobPage):
 
     def act(self, act: Act) -> Any:
         """Do what was asked for; which tables stand open is this tab's own affair."""
+        self.busy_until = monotonic() + QUIET_s
+        if act.name.startswith("costs "):
+            place = act.name.removeprefix("costs ")
+            (self.opened.add if act.arg else self.opened.discard)(place)
+            self._count()
+            return None
         if act.name.startswith("open "):
             place = act.name.removeprefix("open ")
             (self.open.add if act.arg else self.open.discard)(place)

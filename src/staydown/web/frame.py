@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +20,7 @@ from staydown.web.guard import is_here
 from staydown.web.sheet import Act, Node, Sheet, button, el, told
 from staydown.workbench.desk import Answer, Desk
 from staydown.workbench.edit_job import as_toml, changes_for, echo_of, field_at
+from staydown.workbench.unknown_costs import cost_of_column
 
 PAGES = (
     ("", "Answer"),
@@ -98,6 +99,9 @@ class JobPage:
         """Do what a person asked for, say what went wrong, and show the page anew."""
         if act.name == "seen":
             self._look_up(act.arg is not False)
+            return None
+        if act.name == "cost":
+            self._say_cost(act)
             return None
         if act.name == "narrow":
             self.narrow = act.arg is True
@@ -200,6 +204,23 @@ class JobPage:
         before = self.answer()
         if self._set(place, None):
             self.costs[place] = f"not known. {_cost(before, self.answer())}"
+
+    def _say_cost(self, act: Act) -> None:
+        """Answer a field of a form that is sent as a whole: what it costs that nobody knows it."""
+        name, values = act.arg["name"], {key: text.strip() for key, text in act.values.items()}
+        try:
+            cost = self.cost_in_form(act.arg["form"], act.arg["of"], name, values)
+        except StaydownError as error:
+            cost = f"What that costs cannot be told while the job has mistakes: {error}"
+        self.form_sheet().reply(name, "", cost=cost)
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:
+        """Return what it costs that a value of a form is not known. form, of: what the form does, and its argument."""
+        return cost_of_column(self.desk, of, values, name) if form == "add.save" else ""
+
+    def form_sheet(self) -> Sheet:
+        """Return the sheet on which a form stands that is sent as a whole."""
+        return self.sheet
 
     def _set(self, place: str, text: str | None) -> bool:
         """Save a field, or say at the field what is wrong; return whether it was saved."""

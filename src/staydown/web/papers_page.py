@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from datetime import UTC, datetime
+from typing import Any
 from urllib.parse import urlencode
 
 from staydown.foundation.errors import BadInput
@@ -13,6 +14,7 @@ from staydown.workbench.desk import Answer
 from staydown.workbench.guide_steps import runs_of
 from staydown.workbench.item_papers import MEASURED, ItemSheet, ItemSheets, sheets_of
 from staydown.workbench.papers import PAPERS
+from staydown.workbench.unknown_costs import cost_in_weather
 from staydown.workbench.upkeep import dates_of, upkeep_in
 
 DOSSIER = ("dossier-a4.pdf", "dossier-letter.pdf", "dossier.html")
@@ -134,6 +136,10 @@ class PapersPage(JobPage):
             el("p", words, class_="soft"),
             el("details", el("summary", "Type it here"), form, open=bool(self.errors) or None),
         )
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:  # noqa: ARG002, as everywhere
+        """Return what it costs that a measurement is not known."""
+        return cost_in_weather(name)
 
     def do_measured(self, act: Act) -> None:
         """Use what was measured in the guides that are fetched from now on; what cannot be is told at its field."""

@@ -35,7 +35,8 @@ def form_row(line: PlanningLine, values: Mapping[str, str], errors: Mapping[str,
             example=example,
             value=values.get(key, ""),
             error=errors.get(key, ""),
-            may_be_unknown=True,
+            may_be_unknown=key != "likely",
+            cost="With both ends left out the one in the middle counts for all three: no doubt is kept.",
         )
         for key, example in zip(ENDS, line.examples, strict=True)
     ]
@@ -56,6 +57,7 @@ def form_row(line: PlanningLine, values: Mapping[str, str], errors: Mapping[str,
             value=values.get("source", ""),
             error=errors.get("source", ""),
             may_be_unknown=True,
+            cost="Nothing in the answer; every paper says that no source was given.",
         ),
         el(
             "p",

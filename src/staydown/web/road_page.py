@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
+from typing import Any
 
 from fastapi import Request
 
@@ -17,6 +18,7 @@ from staydown.web.sheet import Act, Node, button, el, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.record_photo import photos_of
 from staydown.workbench.road import asked_of, lines_of, record_road, typed_again, worst_off
+from staydown.workbench.unknown_costs import cost_in_event
 from staydown.workbench.upkeep import removal_of, roadside_in
 
 PARTS = (("now", "Something is wrong now"), ("event", "Something happened"), ("log", "What was written down"))
@@ -96,6 +98,10 @@ class RoadPage(JobPage):
                 answer.job.job.show,
             )
         return nodes
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:  # noqa: ARG002, as everywhere
+        """Return what it costs that a value of an event is not known."""
+        return cost_in_event(name, self.answer().job, self.desk.cards)
 
     def do_part(self, act: Act) -> None:
         """Show another part."""

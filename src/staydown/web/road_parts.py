@@ -201,7 +201,14 @@ def event_form(what: str, values: Mapping[str, str], errors: Mapping[str, str]) 
         ),
     ]
     if "going_on" in errors or "drive" in errors or values.get("going_on"):
-        fields.append(_entry("going_on", "Why it was done all the same", "", values, errors))
+        fields.append(
+            entry(
+                "going_on",
+                "Why it was done all the same",
+                value=values.get("going_on", ""),
+                error=errors.get("going_on", ""),
+            )
+        )
     known = {"gust", "failure_pattern", "careful", "at", "by", "note", "going_on"}
     rest = [el("p", text, class_="stop", role="alert") for key, text in errors.items() if key not in known]
     return el(

@@ -44,11 +44,11 @@ class Sheet(Element, component="static/sheet.js"):
             self._props["tree"] = tree
             self.update()
 
-    def reply(self, place: str, typed: str, echo: str = "", error: str = "") -> None:
-        """Answer a field: what was read of the text in it, or what is wrong with it."""
+    def reply(self, place: str, typed: str, echo: str = "", error: str = "", cost: str = "") -> None:
+        """Answer a field: what was read of the text in it, what is wrong with it, or what not knowing it costs."""
         self._props["replies"] = {
             **self._props["replies"],
-            place: {"typed": typed, "echo": echo, "error": error},
+            place: {"typed": typed, "echo": echo, "error": error, "cost": cost},
         }
         self.update()
 
@@ -136,8 +136,14 @@ def entry(
     error: str = "",
     kind: str = "",
     may_be_unknown: bool = False,
+    cost: str = "",
+    sent: str = "",
 ) -> Node:
-    """Return a field of a form that is sent as a whole."""
+    """Return a field of a form that is sent as a whole.
+
+    may_be_unknown: with a button that says so. cost: what that costs; else the page is asked (`JobPage.cost_in_form`).
+    sent: the text that is sent where it was said, empty where an empty field means the same.
+    """
     attributes = {
         "key": name,
         "name": name,
@@ -150,6 +156,8 @@ def entry(
         "plain": True,
         "kind": kind,
         "mayBeUnknown": may_be_unknown,
+        "cost": cost,
+        "sent": sent,
     }
     return ["field", attributes, []]
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import UTC, datetime
 from typing import Any
 
@@ -24,6 +24,7 @@ from staydown.workbench.happened import Told
 from staydown.workbench.inspect import record_inspection
 from staydown.workbench.open_job import open_job
 from staydown.workbench.sheets import guide_of
+from staydown.workbench.unknown_costs import cost_in_look, cost_in_weather
 from staydown.workbench.upkeep import upkeep_of
 
 PARTS = (("bond", "Bond it"), ("look", "Look at it"), ("due", "What is due"))
@@ -132,6 +133,10 @@ class ShopPage(JobPage):
         answer = self.answer()
         (assessed,) = (one for one in answer.assessment.items if one.item.name == self.item)
         return self._guide(answer, assessed, runs_of(self.desk.folder).get(self.item))
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:  # noqa: ARG002, as everywhere
+        """Return what it costs that a value of the weather, of a look, or of the bond is not known."""
+        return cost_in_look(name) if form == "look" else cost_in_weather(name)
 
     def do_part(self, act: Act) -> None:
         """Show another part."""

@@ -325,11 +325,13 @@ def finish(
                 entry(
                     key,
                     label,
-                    words=f"Not known? Type unknown, and it costs: {ASKED[key].partition(': ')[2]}.",
+                    words=sentence(ASKED[key].partition(": ")[0]),
                     example=example,
                     value=shown.get(key, ""),
                     error=errors.get(key, ""),
                     may_be_unknown=True,
+                    cost=f"{sentence(ASKED[key].partition(': ')[2])}.",
+                    sent="unknown",
                 )
                 for key, label, example in fields
             ],
@@ -343,6 +345,7 @@ def finish(
                 error=errors.get("note", ""),
                 kind="long",
                 may_be_unknown=True,
+                cost="It costs nothing.",
             ),
             entry(
                 "going_on",
@@ -418,7 +421,6 @@ def look_form(assessed: ItemAssessment, values: Mapping[str, str], errors: Mappi
                 "going_on",
                 "Why, if a pull was over its limit",
                 value=values.get("going_on", ""),
-                may_be_unknown=True,
             )
             if errors
             else None,

@@ -34,18 +34,28 @@ const Clock = {
 const Field = {
   props: { place: String, label: String, words: String, example: String, value: String, echo: String, error: String,
            choices: Array, unknown: Boolean, mayBeUnknown: Boolean, cost: String, name: String, kind: String, plain: Boolean,
+           sent: String,
            reply: Object },
-  emits: ["typing", "typed", "unknown"],
-  data() { return { local: this.value || "", dirty: false, wait: 0 }; },
-  watch: { value(v) { if (!this.dirty || v === this.local) { this.local = v || ""; this.dirty = false; } } },
+  emits: ["typing", "typed", "unknown", "cost"],
+  data() { const said = !!this.sent && this.value === this.sent;  // "don't know" was said in a form that came back
+    return { local: said ? "" : this.value || "", given: said, dirty: false, wait: 0 }; },
+  watch: { value(v) {
+    if (this.sent && v === this.sent) { this.local = ""; this.given = true; this.dirty = false; return; }
+    if (v) this.given = false;
+    if (!this.dirty || v === this.local) { this.local = v || ""; this.dirty = false; } } },
   computed: {
     id() { return "f-" + (this.name || this.place).replace(/[^A-Za-z0-9]+/g, "-"); },
     shownError() { return this.reply && this.reply.typed === this.local ? this.reply.error : (this.dirty ? "" : this.error); },
     shownEcho() { return this.reply && this.reply.typed === this.local ? this.reply.echo : (this.dirty ? "" : this.echo); },
   },
   methods: {
+    say(e) {
+      this.given = !this.given; this.local = ""; this.dirty = true;
+      clearTimeout(this.wait);
+      if (this.given && !this.cost) this.$emit("cost", { name: this.name, form: e.target.closest("form") });
+    },
     input(e) {
-      this.local = e.target.value; this.dirty = true;
+      this.local = e.target.value; this.dirty = true; this.given = false;
       clearTimeout(this.wait);
       this.wait = setTimeout(() => this.$emit("typing", { place: this.place, name: this.name, text: this.local }), 120);
     },
@@ -61,31 +71,37 @@ const Field = {
     },
   },
   render() {
-    const about = [this.shownEcho || this.unknown ? this.id + "-echo" : "", this.shownError ? this.id + "-error" : "",
+    const said = this.plain && this.given;
+    const about = [this.shownEcho || this.unknown || said ? this.id + "-echo" : "", this.shownError ? this.id + "-error" : "",
                    this.words ? this.id + "-words" : ""].filter(Boolean).join(" ");
-    const shared = { id: this.id, name: this.name || this.place, "aria-describedby": about || null,
+    const shared = { id: this.id, name: said && this.sent ? null : this.name || this.place, "aria-describedby": about || null,
                      "aria-invalid": this.shownError ? "true" : null, "data-place": this.place || null,
                      onChange: () => this.done(), onBlur: () => this.done(), onKeydown: (e) => this.key(e) };
     let control;
     if (this.choices && this.choices.length) {
       const none = this.unknown || this.mayBeUnknown || !this.value ? [["", "—"]] : [];
       control = h("select", { ...shared, value: this.local,
-        onInput: (e) => { this.local = e.target.value; this.dirty = true; this.$emit("typing", { place: this.place, name: this.name, text: this.local }); } },
+        onInput: (e) => { this.local = e.target.value; this.dirty = true; this.given = false; this.$emit("typing", { place: this.place, name: this.name, text: this.local }); } },
         [...none, ...this.choices].map(([v, w]) => h("option", { value: v, selected: v === this.local }, w)));
     } else if (this.kind === "long") {
       control = h("textarea", { ...shared, rows: 3, value: this.local, onInput: (e) => this.input(e) });
     } else {
       control = h("input", { ...shared, type: this.kind || "text", value: this.local, autocomplete: "off", spellcheck: "false",
-                             placeholder: this.example ? "such as " + this.example : null, onInput: (e) => this.input(e) });
+                             placeholder: said ? "not known" : this.example ? "such as " + this.example : null, onInput: (e) => this.input(e) });
     }
     const unknown = this.mayBeUnknown && !this.plain && !this.unknown
       ? h("button", { type: "button", class: "quiet", "aria-label": `Don't know: ${this.label}`,
-                      onClick: () => { this.dirty = false; this.local = ""; this.$emit("unknown", { place: this.place }); } }, "Don't know") : null;
-    return h("div", { class: ["field", this.shownError ? "wrong" : "", this.unknown ? "unknown" : ""] }, [
+                      onClick: () => { this.dirty = false; this.local = ""; this.$emit("unknown", { place: this.place }); } }, "Don't know")
+      : this.mayBeUnknown && this.plain
+        ? h("button", { type: "button", class: "quiet", "aria-label": `Don't know: ${this.label}`, "aria-pressed": String(said),
+                        onClick: (e) => this.say(e) }, "Don't know") : null;
+    return h("div", { class: ["field", this.shownError ? "wrong" : "", this.unknown || said ? "unknown" : ""] }, [
       h("label", { for: this.id }, this.label),
       h("div", { class: "control" }, [control, unknown]),
+      said && this.sent ? h("input", { type: "hidden", name: this.name, value: this.sent }) : null,
       this.shownError ? h("p", { class: "error", id: this.id + "-error", role: "alert" }, this.shownError) : null,
       this.shownEcho ? h("p", { class: "echo", id: this.id + "-echo", "aria-live": "polite" }, "= " + this.shownEcho)
+        : said ? h("p", { class: "echo", id: this.id + "-echo", role: "status" }, "Not known. " + (this.cost || (this.reply && this.reply.cost) || ""))
         : this.unknown && !this.shownError ? h("p", { class: "echo", id: this.id + "-echo" }, this.cost || "not known") : null,
       this.words ? h("p", { class: "words", id: this.id + "-words" }, this.words) : null,
     ]);
@@ -126,10 +142,18 @@ export default {
   },
   methods: {
     act(name, arg) { this.$emit("act", { name, arg: arg === undefined ? null : arg, values: {} }); },
+    values(form) {
+      const values = {};
+      for (const [key, value] of new FormData(form).entries()) if (typeof value === "string") values[key] = value;
+      return values;
+    },
+    ask({ name, form }) {
+      const { act, arg } = form.dataset;
+      this.$emit("act", { name: "cost", arg: { form: act, of: JSON.parse(arg), name }, values: this.values(form) });
+    },
     submit(e, name, arg) {
       e.preventDefault();
-      const values = {};
-      for (const [key, value] of new FormData(e.target).entries()) if (typeof value === "string") values[key] = value;
+      const values = this.values(e.target);
       this.$emit("act", { name, arg: arg === undefined ? null : arg, values });
     },
     node(one, key) {
@@ -148,14 +172,14 @@ export default {
       if (tag === "field") {
         const reply = (this.replies || {})[a.name || a.place];
         return h(Field, { ...a, reply, onTyping: (v) => this.act("typing", v), onTyped: (v) => this.act("typed", v),
-                          onUnknown: (v) => this.act("unknown", v) });
+                          onUnknown: (v) => this.act("unknown", v), onCost: (v) => this.ask(v) });
       }
       if (!PLAIN.test(tag)) return null;
       for (const name of Object.keys(a)) if (/^on/i.test(name) || name === "innerHTML" || name === "srcdoc") delete a[name];
       if (a.href !== undefined && !/^(?:\/(?!\/)|#)/.test(a.href)) delete a.href;
       if (a.act !== undefined) {
         const name = a.act, arg = a.arg; delete a.act; delete a.arg;
-        if (tag === "form") { a.onSubmit = (e) => this.submit(e, name, arg); a.novalidate = true; }
+        if (tag === "form") { a.onSubmit = (e) => this.submit(e, name, arg); a.novalidate = true; a["data-act"] = name; a["data-arg"] = JSON.stringify(arg === undefined ? null : arg); }
         else if (tag === "select" || tag === "input") a.onChange = (e) => this.act(name, { arg, value: a.type === "checkbox" ? e.target.checked : e.target.value });
         else a.onClick = () => this.act(name, arg);
         if (tag === "button" && !a.type) a.type = "button";
