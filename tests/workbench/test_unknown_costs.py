@@ -102,8 +102,8 @@ def test_the_cost_of_a_field_is_the_use_without_and_with_it(van: Path, tmp_path:
     assert shape.unknown
     assert shape.example in told
     if percent(uses[0]) != percent(uses[1]):
-        assert f"{percent(uses[0])} (" in told
-        assert f"{percent(uses[1])} (" in told
+        assert f"{percent(uses[0])} where nobody knows it" in told
+        assert f"{percent(uses[1])} with {shape.example}" in told
     assert edit_toml(desk.text, changes_for(place, "12 mm", desk.text, desk.cards)) != desk.text
 
 

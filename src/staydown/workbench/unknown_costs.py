@@ -130,11 +130,14 @@ def compared(
         if not others or (tape and item.item.tape != tape):
             continue
         told += 1
-        known = list(dict.fromkeys(_use(one) for one in sorted(others, key=_share)))
-        if known == [_use(item)]:
+        words = {one.verdict.word for one in (item, *others)}
+        uses = [_use(one, word=len(words) > 1) for one in (item, *sorted(others, key=_share))]
+        known = list(dict.fromkeys(uses[1:]))
+        if known == uses[:1]:
             continue
         span = known[0] if len(known) == 1 else f"{known[0]} to {known[-1]}"
-        sentences.append(f"{item.item.name}: {_use(item)} where nobody knows it, {span} with {names}.")
+        either = "" if len(words) > 1 else f", {item.verdict.word} either way"
+        sentences.append(f"{item.item.name}{either}: {uses[0]} where nobody knows it, {span} with {names}.")
     if tape and not told:
         return f"It costs nothing here: no item of this job is on {tape}."
     if sentences:
@@ -203,9 +206,13 @@ def _share(item: ItemAssessment) -> float:
     return inf if use is None or isnan(use) else use
 
 
-def _use(item: ItemAssessment) -> str:
-    used = "use not known" if item.mounted is None else percent(item.mounted.governing.use)
-    return f"{used} ({item.verdict.word})"
+def _use(item: ItemAssessment, *, word: bool) -> str:
+    used = (
+        "use not known"
+        if _share(item) == inf or item.mounted is None
+        else percent(item.mounted.governing.use)
+    )
+    return f"{used} ({item.verdict.word})" if word else used
 
 
 def _told(finding: Finding) -> str:
