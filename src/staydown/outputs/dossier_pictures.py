@@ -166,8 +166,10 @@ def _causes(
     return tuple(causes)
 
 
-def falls(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> Picture:
-    """Return where the demand comes from beside where the capacity goes."""
+def falls(
+    assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick, *, narrow: bool = False
+) -> Picture:
+    """Return where the demand comes from beside where the capacity goes. narrow: for a phone."""
     system = assessment.job.job.show
     case, name = mounted.table.cases[found.case], mounted.demands.mounts[found.mount]
     digits = 0 if found.peak_Pa >= (100e3 if system == "metric" else 690e3) else 1
@@ -201,12 +203,13 @@ def falls(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, fo
             unit=unit,
             missing="" if strength else "Nothing of yours says what is left against it.",
             alt=f"In {unit}, {case_name(case)}. Demand: {told}. Capacity: {left or 'nothing proven'}.",
-        )
+        ),
+        narrow=narrow,
     )
 
 
-def chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> Picture:
-    """Return the chain of links, each at the mount where it is used most or not known."""
+def chain(assessed: ItemAssessment, mounted: Mounted, system: str, *, narrow: bool = False) -> Picture:
+    """Return the chain of links, each at the mount where it is used most or not known. narrow: for a phone."""
     worst = [worst_link(mounted.chain, part) for part in PARTS]
     shown = [link for link in worst if link is not None]
     most = max((link.use for link in shown if link.use is not None), default=None)
@@ -225,7 +228,8 @@ def chain(assessed: ItemAssessment, mounted: Mounted, system: str) -> Picture:
     told = "; ".join(
         f"{link.part} {link.label}" + (", the weakest" if link.weakest else "") for link in links
     )
-    return chain_picture.chain(clean(assessed.item.name), links, f"Links from the item to the roof: {told}.")
+    alt = f"Links from the item to the roof: {told}."
+    return chain_picture.chain(clean(assessed.item.name), links, alt, narrow=narrow)
 
 
 def worst_link(links: Sequence[CheckedLink], part: str) -> CheckedLink | None:
@@ -236,9 +240,12 @@ def worst_link(links: Sequence[CheckedLink], part: str) -> CheckedLink | None:
 
 
 def assumptions(
-    assessment: Assessment, weights: Sequence[Assumption], *, several: bool
+    assessment: Assessment, weights: Sequence[Assumption], *, several: bool, narrow: bool = False
 ) -> tuple[Picture | None, int]:
-    """Return the assumptions that move the use most, and how many there are; None where none moves it."""
+    """Return the assumptions that move the use most, and how many there are; None where none moves it.
+
+    narrow: for a phone.
+    """
     system = assessment.job.job.show
     governing = {
         item.item.name: item.mounted.governing.use for item in assessment.items if item.mounted is not None
@@ -267,7 +274,8 @@ def assumptions(
         for one_swing in swings[:MOST_SWINGS]
     )
     alt = f"Use in per cent with each assumption at its low and its high end: {told}."
-    return assumptions_picture.assumptions(swings[:MOST_SWINGS], alt), len(swings)
+    drawn = assumptions_picture.assumptions(swings[:MOST_SWINGS], alt, narrow=narrow)
+    return drawn, len(swings)
 
 
 def _end(value: float, unit: str, system: str) -> str:

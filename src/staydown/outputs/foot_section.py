@@ -93,8 +93,10 @@ def section_of(mounted: Mounted, mount: int, case: int) -> Section:
     )
 
 
-def foot_section(assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str) -> Picture:
-    """Return the picture of the worst foot."""
+def foot_section(
+    assessed: ItemAssessment, mounted: Mounted, found: Pick, system: str, *, narrow: bool = False
+) -> Picture:
+    """Return the picture of the worst foot. narrow: drawn with larger type, for a page."""
     mount = assessed.item.mount[found.mount]
     name = clean(mount.name)
     place = (found.case, HIGH, found.mount)
@@ -140,5 +142,6 @@ def foot_section(assessed: ItemAssessment, mounted: Mounted, found: Pick, system
             proven_Pa=None if math.isnan(proven) else proven,
             proven="" if math.isnan(proven) else f"proven {amount(proven, 'Pa', system)}",
             alt=alt,
-        )
+        ),
+        narrow=narrow,
     )

@@ -12,6 +12,7 @@ from staydown.pictures.style import (
     HALF,
     HOLD,
     INK,
+    PHONE,
     PLAIN,
     PULL,
     PULL_PALE,
@@ -24,10 +25,11 @@ from staydown.pictures.style import (
     WHITE,
     fitted,
     folded,
+    text_width,
 )
 from staydown.pictures.svg import Point, arrow, document, line, polygon, rect, text
 
-PAD_WIDTH = 128.0  # of the pad in the section [pt]
+PAD_WIDTH, PAD_NARROW = 128.0, 108.0  # of the pad in the section [pt]
 TAPE = 3.4  # never to scale: it would not be seen [pt]
 DEEPEST = 58.0  # of the wedge at the largest stress [pt]
 
@@ -66,56 +68,64 @@ class Lever:
     alt: str
 
 
-def lever_view(lever: Lever) -> Picture:
-    """Return the section of a foot with its pressure wedge."""
-    scale = PAD_WIDTH / lever.side_m
-    middle = HALF / 2
-    left, right = middle - PAD_WIDTH / 2, middle + PAD_WIDTH / 2
+def lever_view(lever: Lever, *, narrow: bool = False) -> Picture:
+    """Return the section of a foot with its pressure wedge. narrow: drawn with larger type, for a page."""
+    page, pad = (PHONE, PAD_NARROW) if narrow else (HALF, PAD_WIDTH)
+    scale = pad / lever.side_m
+    middle = page / 2
+    left, right = middle - pad / 2, middle + pad / 2
     thick = min(max(lever.foot_m * scale, 8.0), 26.0)
     tape = TAPE
     roof = 92.0
-    pulled_at = middle + max(min(lever.lever_m * scale, HALF / 2 - 12.0), -(HALF / 2 - 12.0))
-    wedge, height = _wedge(lever, left, right, roof + 13.0)
+    pulled_at = middle + max(min(lever.lever_m * scale, page / 2 - 12.0), -(page / 2 - 12.0))
+    wedge, height = _wedge(lever, (left, right), roof + 13.0, page)
     marks = [
-        *_foot((left, right), roof, (thick, tape), pulled_at),
-        *_forces(lever, middle, pulled_at, roof - tape - thick),
+        *_foot((left, right), roof, (thick, tape), pulled_at, page),
+        *_forces(lever, pulled_at, roof - tape - thick, page),
         *wedge,
     ]
     return Picture(
         name="lever",
         title=lever.title,
         alt=lever.alt,
-        width=HALF,
+        width=page,
         height=height,
-        svg=document(HALF, height, lever.title, lever.alt, marks),
+        svg=document(page, height, lever.title, lever.alt, marks),
     )
 
 
-def _foot(pad: tuple[float, float], roof: float, layers: tuple[float, float], pulled_at: float) -> list[str]:
+def _foot(
+    pad: tuple[float, float], roof: float, layers: tuple[float, float], pulled_at: float, page: float
+) -> list[str]:
     (left, right), (thick, tape) = pad, layers
     reach_left, reach_right = min(left, pulled_at - 6.0), max(right, pulled_at + 6.0)
     top = roof - tape - thick
     return [
-        rect(4.0, roof, HALF - 8.0, 7.0, fill=WASH),
-        line(4.0, roof, HALF - 4.0, roof, ink=SOFT, width=THIN),
+        rect(4.0, roof, page - 8.0, 7.0, fill=WASH),
+        line(4.0, roof, page - 4.0, roof, ink=SOFT, width=THIN),
         rect(left, roof - tape, right - left, tape, fill=SOFT),
         rect(reach_left, top, reach_right - reach_left, thick, fill=WHITE, ink=INK),
         rect(pulled_at - 4.0, top - 7.0, 8.0, 7.0, fill=WHITE, ink=INK),
-        text(HALF - 5.0, roof + 6.0, "roof", size=SMALL - 0.6, anchor="end", ink=SOFT),
-        text(right + 4.0, roof - 1.0, "tape", size=SMALL - 0.6, ink=SOFT) if reach_right <= right else "",
+        text(page - 5.0, roof + 6.0, "roof", size=SMALL - 0.4, anchor="end", ink=SOFT),
+        text(right + 4.0, roof - 1.0, "tape", size=SMALL - 0.4, ink=SOFT) if reach_right <= right else "",
     ]
 
 
-def _forces(lever: Lever, middle: float, pulled_at: float, top: float) -> list[str]:
+def _forces(lever: Lever, pulled_at: float, top: float, page: float) -> list[str]:
+    middle = page / 2
     marks = [line(middle, 40.0, middle, 92.0, ink=RULE, width=HAIR, dash="6 2 1.5 2")]
     if lever.pull_N >= 0.0:
         marks.append(arrow(pulled_at, top - 8.0, pulled_at, 14.0, ink=PULL, width=2.0))
     else:
         marks.append(arrow(pulled_at, 14.0, pulled_at, top - 8.0, ink=PULL, width=2.0))
     left_side = pulled_at > middle
-    words = fitted(lever.pull, 110.0, PLAIN, bold=True)
+    room = min(110.0, (pulled_at if left_side else page - pulled_at) - 8.0)
+    if text_width(lever.pull, PLAIN, bold=True) > room:
+        left_side, room = not left_side, page - 8.0 - room
+    words = fitted(lever.pull, room, PLAIN, bold=True)
     x = pulled_at - 6.0 if left_side else pulled_at + 6.0
     marks.append(text(x, 20.0, words, bold=True, ink=PULL, anchor="end" if left_side else "start"))
+    left_side = pulled_at > middle
     if abs(pulled_at - middle) > 3.0:
         y = 38.0
         marks += [
@@ -138,13 +148,14 @@ def _forces(lever: Lever, middle: float, pulled_at: float, top: float) -> list[s
         marks.append(arrow(x1, y, x2, y, ink=PULL, width=THIN + 0.3))
         marks.append(
             text(x2 + (3.0 if forward else -3.0), y - 3.0, lever.push, size=SMALL, ink=PULL,
-                 anchor="start" if forward and x2 < HALF - 60.0 else "end")
+                 anchor="start" if forward and x2 < page - 60.0 else "end")
         )  # fmt: skip
     return marks
 
 
-def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[str], float]:
+def _wedge(lever: Lever, pad: tuple[float, float], zero: float, page: float) -> tuple[list[str], float]:
     """Return the stress under the pad, tension below the line and pressure above it, and where the drawing ends."""
+    left, right = pad
     proven = lever.proven_Pa or 0.0
     shape = lever.profile_Pa or (lever.left_Pa, lever.right_Pa)
     largest = max(*(abs(stress) for stress in shape), abs(lever.left_Pa), abs(lever.right_Pa), proven, 1e-9)
@@ -170,15 +181,35 @@ def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[s
         level = base + proven * reach
         marks.append(line(left, level, right + 10.0, level, ink=HOLD, width=STRONG, dash="5 2.5"))
         marks.append(
-            text(HALF / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD, halo=True)
+            text(page / 2, level + 8.5, lever.proven, size=SMALL, anchor="middle", ink=HOLD, halo=True)
         )
     lowest = max(deep_left, deep_right, base + proven * reach + 9.0)
-    for x, deep, stress, edge, anchor in (
-        (left - 4.0, deep_left, lever.left_stress, lever.left_edge, "end"),
-        (right + 4.0, deep_right, lever.right_stress, lever.right_edge, "start"),
+    if page < HALF:
+        below, lowest = _under_ends(lever, lowest, page)
+        marks += below
+    else:
+        beside, lowest = _beside_ends(lever, (left, right), (deep_left, deep_right), (base, lowest))
+        marks += beside
+    notes = folded(f"{lever.side}; {lever.mean}", page - 4.0, SMALL, 2 if page >= HALF else 4)
+    marks += [
+        text(page / 2, lowest + 12.0 + 8.4 * row, words, size=SMALL, anchor="middle")
+        for row, words in enumerate(notes)
+    ]
+    return marks, lowest + 8.0 + 8.4 * len(notes)
+
+
+def _beside_ends(
+    lever: Lever, pad: tuple[float, float], deep: tuple[float, float], ends: tuple[float, float]
+) -> tuple[list[str], float]:
+    """Return the stress at both edges beside the wedge, and how far down the words reach."""
+    (left, right), (base, lowest) = pad, ends
+    marks = []
+    for x, down, stress, edge, anchor in (
+        (left - 4.0, deep[0], lever.left_stress, lever.left_edge, "end"),
+        (right + 4.0, deep[1], lever.right_stress, lever.right_edge, "start"),
     ):
         room = left - 6.0
-        y = max(deep, base + 6.0) if deep >= base else deep + 4.0
+        y = max(down, base + 6.0) if down >= base else down + 4.0
         marks.append(text(x, y, fitted(stress, room, PLAIN, bold=True), bold=True, anchor=anchor))
         rows = folded(edge, room, SMALL - 0.4, 2)
         marks += [
@@ -186,12 +217,23 @@ def _wedge(lever: Lever, left: float, right: float, zero: float) -> tuple[list[s
             for row, words in enumerate(rows)
         ]
         lowest = max(lowest, y + 8.0 * len(rows))
-    notes = folded(f"{lever.side}; {lever.mean}", HALF - 4.0, SMALL, 2)
-    marks += [
-        text(HALF / 2, lowest + 12.0 + 8.4 * row, words, size=SMALL, anchor="middle")
-        for row, words in enumerate(notes)
-    ]
-    return marks, lowest + 8.0 + 8.4 * len(notes)
+    return marks, lowest
+
+
+def _under_ends(lever: Lever, lowest: float, page: float) -> tuple[list[str], float]:
+    """Return the stress at both edges under the wedge, where there is no room beside it."""
+    marks = []
+    room = page / 2 - 6.0
+    for x, stress, edge, anchor in (
+        (2.0, lever.left_stress, lever.left_edge, "start"),
+        (page - 2.0, lever.right_stress, lever.right_edge, "end"),
+    ):
+        y = lowest + 10.0
+        marks += [
+            text(x, y, fitted(stress, room, PLAIN, bold=True), bold=True, anchor=anchor),
+            text(x, y + 8.4, fitted(edge, room, SMALL), size=SMALL, anchor=anchor, ink=SOFT),
+        ]
+    return marks, lowest + 20.0
 
 
 def _pulled(points: Sequence[Point], base: float) -> str:

@@ -16,7 +16,7 @@ WIND_ROOM = 12.0  # under the lowest arrow of air, for its words [pt]
 MARK = (11.0, 5.5)  # of a use beside its number [pt]
 # shares of the diagonal of what is shown: looks, measured by nobody
 BODY, SCREEN, WIND_LENGTH, WIND_STEP, WIND_OFF, AROUND = 0.075, 0.055, 0.14, 0.07, 0.07, 0.09
-NARROW = 300.0  # width of the picture for a phone [pt]
+NARROW = 196.0  # width of the picture for a phone [pt]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,8 @@ from staydown.pictures.style import (
     HOLD_PALE,
     INK,
     PAGE,
+    PHONE,
+    PLAIN,
     PULL,
     RULE,
     SMALL,
@@ -23,19 +25,24 @@ from staydown.pictures.style import (
     STRONG,
     THIN,
     WHITE,
+    fitted,
+    text_width,
 )
 from staydown.pictures.svg import circle, document, line, number, polygon, text
 
 TOP, HEIGHT, LEFT, GAP = 24.0, 176.0, 40.0, 16.0
+LEFT_NARROW = 22.0
+KEY_ROW = 11.0
 MARK = 3.4
 LEAST_s, MOST_s = 0.5, 2.0e4
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Axes:
-    """One panel on the sheet: its left side and width, and where times and stresses stand."""
+    """One panel on the sheet: its left side, its top and width, and where times and stresses stand."""
 
     left: float
+    top: float
     width: float
     times: tuple[float, float]
     stresses: tuple[float, float]
@@ -44,46 +51,63 @@ class _Axes:
         return self.left + self.width * _share(lasts_s, self.times)
 
     def y(self, stress: float) -> float:
-        return TOP + HEIGHT * (1.0 - _share(stress, self.stresses))
+        return self.top + HEIGHT * (1.0 - _share(stress, self.stresses))
 
 
-def stress_svg(name: str, panels: Sequence[Panel], unit: str, alt: str) -> Picture:
-    """Return the chart; stresses are in `unit` already."""
+def stress_svg(name: str, panels: Sequence[Panel], unit: str, alt: str, *, narrow: bool = False) -> Picture:
+    """Return the chart; stresses are in `unit` already. narrow: the panels under each other, for a phone."""
     times = _span([value for panel in panels for value in _times(panel)], LEAST_s, MOST_s)
     stresses = _span([value for panel in panels for value in _stresses(panel)], math.inf, 0.0)
-    width = (PAGE - LEFT - GAP * (len(panels) - 1)) / len(panels)
+    page, left = (PHONE, LEFT_NARROW) if narrow else (PAGE, LEFT)
+    beside = 1 if narrow else len(panels)
+    width = (page - left - GAP * (beside - 1)) / beside
     marks = []
+    bottom = TOP
     for place, panel in enumerate(panels):
-        axes = _Axes(left=LEFT + place * (width + GAP), width=width, times=times, stresses=stresses)
-        marks += _panel(panel, axes, unit if place == 0 else "")
-    marks += _key(TOP + HEIGHT + 34.0)
-    height = TOP + HEIGHT + 42.0
+        column, row = (0, place) if narrow else (place, 0)
+        axes = _Axes(
+            left=left + column * (width + GAP),
+            top=TOP + row * (TOP + HEIGHT + 18.0),
+            width=width,
+            times=times,
+            stresses=stresses,
+        )
+        marks += _panel(panel, axes, unit if column == 0 else "", narrow=narrow)
+        bottom = axes.top + HEIGHT
+    in_a_row = 2 if narrow else len(RESULTS)
+    marks += _key(bottom + 34.0 - 8.0 * narrow, page / in_a_row, in_a_row)
+    height = bottom + 42.0 + (KEY_ROW * (len(RESULTS) - 1) // in_a_row if narrow else 0.0)
     title = f"{name}: stress over time under load"
     return Picture(
         name="stress",
         title=title,
         alt=alt,
-        width=PAGE,
+        width=page,
         height=height,
-        svg=document(PAGE, height, title, alt, marks),
+        svg=document(page, height, title, alt, marks),
     )
 
 
-def _panel(panel: Panel, axes: _Axes, unit: str) -> list[str]:
-    right = axes.left + axes.width
-    marks = [text(axes.left, 9.0, panel.title, bold=True)]
-    marks += [text(0.0, 9.0, unit, size=SMALL, ink=SOFT)] if unit else []
+def _panel(panel: Panel, axes: _Axes, unit: str, *, narrow: bool) -> list[str]:
+    right, bottom = axes.left + axes.width, axes.top + HEIGHT
+    marks = [text(axes.left, axes.top - 15.0, fitted(panel.title, axes.width, PLAIN, bold=True), bold=True)]
+    marks += [text(0.0, axes.top - (6.0 if narrow else 15.0), unit, size=SMALL, ink=SOFT)] if unit else []
     for stress in STRESSES:
         if axes.stresses[0] <= stress <= axes.stresses[1]:
             y = axes.y(stress)
             marks.append(line(axes.left, y, right, y, ink=RULE, width=HAIR))
             if unit:
                 marks.append(text(axes.left - 4.0, y + 2.4, f"{stress}", size=SMALL, anchor="end", ink=SOFT))
+    said_to = -math.inf
     for lasts_s, words in TIMES:
         if axes.times[0] <= lasts_s <= axes.times[1]:
             x = axes.x(lasts_s)
-            marks.append(line(x, TOP, x, TOP + HEIGHT, ink=RULE, width=HAIR))
-            marks.append(text(x, TOP + HEIGHT + 9.0, words, size=SMALL, anchor="middle", ink=SOFT))
+            marks.append(line(x, axes.top, x, bottom, ink=RULE, width=HAIR))
+            half = text_width(words, SMALL) / 2
+            if x - half > said_to:  # no number over the one before it
+                said_to = x + half + 2.0
+                shift = min(right + 6.0 * (not narrow) - x - half, 0.0)
+                marks.append(text(x + shift, bottom + 9.0, words, size=SMALL, anchor="middle", ink=SOFT))
     marks += _curves(panel, axes)
     for coupon in (one for one in panel.coupons if one.stress > 0.0):
         where = axes.x(coupon.lasts_s), axes.y(coupon.stress)
@@ -97,7 +121,20 @@ def _panel(panel: Panel, axes: _Axes, unit: str) -> list[str]:
         marks.append(_pointed(said, _mark("demand", x, y, PULL)))
         if demand.words and all(abs(y - other) > SMALL for other in taken):
             taken.append(y)
-            marks.append(text(x + 5.0, y + 2.4, demand.words, size=SMALL, ink=PULL, halo=True))
+            words = fitted(demand.words, axes.width - 12.0, SMALL)
+            before = x + 5.0 + text_width(words, SMALL) > right + 6.0
+            side = "end" if before else "start"
+            marks.append(
+                text(
+                    x - 5.0 if before else x + 5.0,
+                    y + 2.4,
+                    words,
+                    size=SMALL,
+                    ink=PULL,
+                    anchor=side,
+                    halo=True,
+                )
+            )
     return marks
 
 
@@ -162,13 +199,12 @@ def _pointed(words: str, mark: str) -> str:
     return f'<g role="img" aria-label="{escape(words)}"><title>{escape(words)}</title>{mark}</g>'
 
 
-def _key(y: float) -> list[str]:
-    step = PAGE / len(RESULTS)
+def _key(y: float, step: float, in_a_row: int) -> list[str]:
     marks = []
     for place, (result, words) in enumerate(RESULTS.items()):
-        x = place * step + 6.0
-        marks.append(_mark(result, x, y - 2.4, PULL if result == "demand" else HOLD))
-        marks.append(text(x + 7.0, y, words, size=SMALL, ink=INK))
+        x, row = place % in_a_row * step + 6.0, y + KEY_ROW * (place // in_a_row)
+        marks.append(_mark(result, x, row - 2.4, PULL if result == "demand" else HOLD))
+        marks.append(text(x + 7.0, row, words, size=SMALL, ink=INK))
     return marks
 
 

@@ -25,6 +25,7 @@ SMALL, PLAIN, LARGE = 6.8, 7.8, 9.5  # sizes of type in a picture [pt]
 HAIR, THIN, STRONG = 0.4, 0.7, 1.4  # widths of lines [pt]
 PAGE = 490.0  # width of a full picture [pt]; half a page is HALF
 HALF = 236.0
+PHONE = 184.0  # width of a picture for a phone: its smallest type is then read at 12 pixels or more [pt]
 
 
 def text_width(text: str, size: float, *, bold: bool = False) -> float:

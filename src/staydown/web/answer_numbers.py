@@ -14,7 +14,7 @@ from staydown.outputs.amounts import amount, case_name, length, percent
 from staydown.outputs.held_trail import held_numbers
 from staydown.outputs.most_used import heat_case
 from staydown.verdict.checks import HIGH
-from staydown.web.sheet import Node, el, why
+from staydown.web.sheet import Node, el, stacked, why
 
 LEAST_SHOWN_N = 0.5
 DIRECTIONS = (("forward", "rearward"), ("to the left", "to the right"), ("up", "down"))
@@ -133,15 +133,13 @@ def _pairs(rows: Iterable[tuple[str, str, str]]) -> Node:
 
 
 def _table(heads: tuple[str, ...], rows: Iterable[tuple[str, list[Node | str]]]) -> Node:
-    head = el("tr", [el("th", words, scope="col") for words in heads])
     body = [
         el("tr", el("th", name, scope="row"), [el("td", cell, class_="n") for cell in cells], key=name)
         for name, cells in rows
     ]
-    return el("table", el("thead", head), el("tbody", body))
+    return stacked(heads, body, class_="many")
 
 
 def _folded(title: str, inside: list[Node]) -> Node:
-    """Return numbers folded away under their title; a table scrolls sideways by keys too."""
-    held = el("div", inside, class_="wide", tabindex="0", role="region", aria_label=title)
-    return el("details", el("summary", title), held, key=title, class_="numbers-of")
+    """Return numbers folded away under their title."""
+    return el("details", el("summary", title), inside, key=title, class_="numbers-of")

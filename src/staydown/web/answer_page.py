@@ -87,7 +87,8 @@ class AnswerPage(JobPage):
             self.sheet.show(el("p", "The job lists no items yet. Add one in the details."))
             return
         weights = self.weights[1] if self.weights and self.weights[0] == self.desk.text else None
-        self.sheet.show(self._turning(assessed), parts.below(answer, assessed, found, self.case, weights))
+        below = parts.below(answer, assessed, found, self.case, weights, narrow=self.narrow)
+        self.sheet.show(self._turning(assessed), below)
 
     def _turning(self, assessed: ItemAssessment) -> Node | None:
         """Return the changes that turn today's word; while one is tried out the others stay in reach."""

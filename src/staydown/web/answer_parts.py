@@ -19,7 +19,7 @@ from staydown.outputs.roof_space import CORNERS, roof_space
 from staydown.outputs.sentences import lead_sentences, worst_pull
 from staydown.verdict.checks import HIGH
 from staydown.web import answer_numbers as numbers
-from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, told, why
+from staydown.web.sheet import Node, button, el, entry, listing, picture, sentence, stacked, told, why
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import FormTable
 
@@ -121,7 +121,7 @@ def worst_foot(answer: Answer, assessed: ItemAssessment, mounted: Mounted, found
     return [
         el("h2", f"The worst foot: {name}"),
         el("p", f"{sentence(case_name(case))}, for {_lasts(mounted, found)}.", class_="soft"),
-        picture(foot_section(assessed, mounted, found, system), class_="lever") or el("span"),
+        picture(foot_section(assessed, mounted, found, system, narrow=True), class_="lever") or el("span"),
         el("dl", rows, class_="numbers"),
         el("p", "Choose a foot or an item on the roof to see and change its sizes.", class_="soft hint"),
     ]
@@ -214,8 +214,10 @@ def below(
     found: Pick | None,
     case: int | None,
     weights: Sequence[Assumption] | None,
+    *,
+    narrow: bool = False,
 ) -> list[Node]:
-    """Return all that stands below the roof, the most useful first."""
+    """Return all that stands below the roof, the most useful first. narrow: for a phone."""
     mounted, verdict = assessed.mounted, assessed.verdict
     nodes = [
         _section("Why", listing(verdict.because)),
@@ -228,12 +230,12 @@ def below(
             _cases(assessed, mounted, case, system),
             _section(
                 "Where the demand comes from, and where the capacity goes",
-                picture(dossier_pictures.falls(answer.assessment, assessed, mounted, found), wide=True),
+                picture(dossier_pictures.falls(answer.assessment, assessed, mounted, found, narrow=narrow)),
                 numbers.acting(assessed, mounted, found.case, system),
             ),
             _section(
                 "The chain from item to roof",
-                picture(dossier_pictures.chain(assessed, mounted, system), wide=True),
+                picture(dossier_pictures.chain(assessed, mounted, system, narrow=narrow)),
                 numbers.chain_numbers(assessed, mounted, system),
                 numbers.held_table(
                     assessed,
@@ -279,7 +281,7 @@ def below(
             ),
         ]
     nodes += [
-        _assumed(answer, weights),
+        _assumed(answer, weights, narrow=narrow),
         _doubts(answer),
         _section("Cautions", listing(cautions_for(answer.assessment), class_="cautions")),
     ]
@@ -318,25 +320,11 @@ def _cases(assessed: ItemAssessment, mounted: Mounted, case: int | None, system:
     picks = by_mount(mounted)
     if case is not None:
         picks = sorted((pick(mounted, case, mount) for mount in range(len(picks))), key=lambda one: one.rank)
-    head = el(
-        "tr",
-        [
-            el("th", text, scope="col")
-            for text in ("mount", "case", "use", "pull", "at the edge", "proven", "heat alone")
-        ],
-    )
-    body = [_row(assessed, mounted, one, system) for one in picks]
+    heads = ("mount", "case", "use", "pull", "at the edge", "proven", "heat alone")
     return _section(
         "Every mount",
         el("p", f"{shown}; the case is chosen above the roof.", class_="soft"),
-        el(
-            "div",
-            el("table", el("thead", head), el("tbody", body)),
-            class_="wide",
-            tabindex="0",
-            role="region",
-            aria_label="Table of all mounts",
-        ),
+        stacked(heads, [_row(assessed, mounted, one, system) for one in picks]),
     )
 
 
@@ -356,7 +344,7 @@ def _row(assessed: ItemAssessment, mounted: Mounted, one: Pick, system: str) -> 
     return el(
         "tr",
         el("th", name, scope="row"),
-        el("td", case_name(case)),
+        el("td", case_name(case), class_="words"),
         [el("td", cell, class_="n") for cell in cells],
         el("td", heat, class_="n"),
         key=name,
@@ -388,7 +376,7 @@ def _heat(assessed: ItemAssessment, mounted: Mounted) -> Node | None:
     return _section("Heat and cold alone", el("ul", told))
 
 
-def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | None:
+def _assumed(answer: Answer, weights: Sequence[Assumption] | None, *, narrow: bool) -> Node | None:
     """Return what was assumed; what each does to the use is worked out when somebody asks."""
     title = "What was assumed, and what if it is otherwise"
     if weights is None:
@@ -401,13 +389,13 @@ def _assumed(answer: Answer, weights: Sequence[Assumption] | None) -> Node | Non
             el("p", button("Weigh what was assumed", "weigh"), class_="ask"),
         )
     several = len(answer.assessment.items) > 1
-    drawn, count = dossier_pictures.assumptions(answer.assessment, weights, several=several)
+    drawn, count = dossier_pictures.assumptions(answer.assessment, weights, several=several, narrow=narrow)
     words = (
         f"{count} assumptions move the use; the strongest are drawn."
         if count
         else "No assumption moves the use."
     )
-    return _section(title, el("p", words), picture(drawn, wide=True))
+    return _section(title, el("p", words), picture(drawn))
 
 
 def _doubts(answer: Answer) -> Node | None:
@@ -425,14 +413,11 @@ def beside_each_other(today: Answer, variant: Answer) -> Node:
             el(
                 "tr",
                 el("th", new.item.name, scope="row"),
-                el("td", "–" if old is None else _short(old, today, told=not same), data_head="today"),
-                el("td", "the same" if same else _short(new, variant), data_head="tried"),
+                el("td", "–" if old is None else _short(old, today, told=not same), class_="words"),
+                el("td", "the same" if same else _short(new, variant), class_="words"),
             )
         )
-    head = el(
-        "tr", el("th", "item", scope="col"), el("th", "today", scope="col"), el("th", "tried", scope="col")
-    )
-    return el("table", el("thead", head), el("tbody", rows), class_="stacked")
+    return stacked(("item", "today", "tried"), rows)
 
 
 def _short(assessed: ItemAssessment, answer: Answer, *, told: bool = True) -> list[Node | None]:

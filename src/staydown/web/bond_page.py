@@ -157,7 +157,7 @@ class BondPage(JobPage):
                 key = (assessed.item.tape, assessed.standing.surface.id, mode)
                 if key not in seen and (chart := self._chart(answer, assessed, mode)) is not None:
                     seen.add(key)
-                    drawn.append(picture(chart, f"{chart.title}. Point at a mark to read it.", wide=True))
+                    drawn.append(picture(chart, f"{chart.title}. Point at a mark to read it."))
         return (
             el(
                 "section",
@@ -176,7 +176,7 @@ class BondPage(JobPage):
         if made is None:
             return None
         name = f"{assessed.item.tape} on {assessed.standing.surface.name}, {mode}"
-        return stress_svg(name, made[0], UNITS[answer.job.job.show], made[1])
+        return stress_svg(name, made[0], UNITS[answer.job.job.show], made[1], narrow=self.narrow)
 
     def _plan(self, answer: Answer, plans: tuple[ItemPlan, ...] | None) -> Node:
         if plans is None:

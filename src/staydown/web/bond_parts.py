@@ -12,7 +12,7 @@ from staydown.job.records import Claim
 from staydown.outputs.amounts import amount
 from staydown.outputs.record_text import hanging_text
 from staydown.web.answer_parts import NEEDED, adding_form
-from staydown.web.sheet import Node, button, el, entry, field
+from staydown.web.sheet import Node, button, el, entry, field, stacked
 from staydown.workbench.desk import Desk
 from staydown.workbench.edit_job import FormTable, empty_form, load_echo
 from staydown.workbench.record_photo import Photo
@@ -228,15 +228,10 @@ def coupon_table(
         for one in records
         if one.coupon
     ]
-    table = el(
-        "table",
-        el("thead", el("tr", [el("th", text, scope="col") for text in heads])),
-        el("tbody", rows),
-    )
     return el(
         "section",
         el("h2", "Every test"),
-        el("div", table, class_="wide", tabindex="0", role="region", aria_label="Table of tests"),
+        stacked(heads, rows, class_="many"),
         class_="band",
         aria_label="Every test",
         key="coupons",

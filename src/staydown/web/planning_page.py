@@ -13,7 +13,7 @@ from staydown.outputs.assumption_text import LEAST_SWING, ends_text, value_text
 from staydown.storage.read_planning import ENDS
 from staydown.web import planning_parts as parts
 from staydown.web.frame import JobPage, words_of
-from staydown.web.sheet import Act, Node, el, picture, told
+from staydown.web.sheet import Act, Node, el, picture, stacked, told
 from staydown.workbench.desk import Answer
 from staydown.workbench.planning import (
     PlanningLine,
@@ -89,14 +89,15 @@ class PlanningPage(JobPage):
         if weights is None:
             return parts.band(title, el("p", "Being weighed: each is tried at its low and at its high end."))
         several = len(answer.assessment.items) > 1
-        drawn, _ = dossier_pictures.assumptions(answer.assessment, weights.assumptions, several=several)
+        drawn, _ = dossier_pictures.assumptions(
+            answer.assessment, weights.assumptions, several=several, narrow=self.narrow
+        )
         none = "None of them moves the use, or nothing is proven yet that could be used."
         return parts.band(
             title,
             picture(
                 drawn,
                 "The use at the low and at the high end of each; 100 % is all that is proven.",
-                wide=True,
             ),
             self._list(moving) if moving else el("p", none),
         )
@@ -187,9 +188,6 @@ def _of_cards(assumptions: Sequence[Assumption], system: str) -> Node | None:
         for one in shown.values()
     ]
     heads = ("what", "low / likely / high", "use at its ends", "source")
-    table = el(
-        "table", el("thead", el("tr", [el("th", text, scope="col") for text in heads])), el("tbody", body)
-    )
     return parts.band(
         "From the cards of materials, colours and products",
         el(
@@ -200,7 +198,14 @@ def _of_cards(assumptions: Sequence[Assumption], system: str) -> Node | None:
         el(
             "details",
             el("summary", f"Show {len(shown)}"),
-            el("div", table, class_="wide", tabindex="0", role="region", aria_label="Values of cards"),
+            el(
+                "div",
+                stacked(heads, body, class_="many"),
+                class_="wide",
+                tabindex="0",
+                role="region",
+                aria_label="Values of cards",
+            ),
             class_="found",
         ),
     )

@@ -95,15 +95,35 @@ def why(words: str, path: str, *, label: str = "") -> Node:
     )
 
 
-def picture(one: Picture | None, caption: str = "", *, class_: str = "", wide: bool = False) -> Node | None:
+def picture(one: Picture | None, caption: str = "", *, class_: str = "") -> Node | None:
     """Return a drawing of ours, whose texts are escaped where it is drawn."""
     if one is None or not one.svg:
         return None
-    return [
-        "picture",
-        {"svg": one.svg, "caption": caption, "class": class_, "wide": wide, "alt": one.title},
-        [],
-    ]
+    return ["picture", {"svg": one.svg, "caption": caption, "class": class_}, []]
+
+
+def stacked(heads: Iterable[str], rows: Iterable[Node], *, class_: str = "") -> Node:
+    """Return a table whose rows stand under each other on a phone, each cell with its head.
+
+    heads: the first stands over the rows' names. rows: of `tr`, whose cells get the names of their columns. The roles
+    are written out because a browser forgets them where a table is laid out as blocks.
+    """
+    columns = list(heads)
+    body = []
+    for tag, given, cells in rows:
+        named = []
+        for column, (cell, attributes, inside) in zip(columns, cells, strict=True):
+            role = "rowheader" if cell == "th" else "cell"
+            named.append([cell, {"data-head": column, "role": role, **attributes}, inside])
+        body.append([tag, {"role": "row", **given}, named])
+    head = el("tr", [el("th", words, scope="col", role="columnheader") for words in columns], role="row")
+    return el(
+        "table",
+        el("thead", head, role="rowgroup"),
+        el("tbody", body, role="rowgroup"),
+        role="table",
+        class_=f"stacked {class_}".strip(),
+    )
 
 
 def field(one: FormField, *, error: str = "", cost: str = "") -> Node:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from staydown.evidence.check_coupons import CouponRow
 from staydown.foundation.findings import Finding
 from staydown.web.bond_parts import coupon_cells
-from staydown.web.sheet import Node, button, el, sentence
+from staydown.web.sheet import Node, button, el, sentence, stacked
 from staydown.workbench.coupon_table import ENDINGS, LARGEST_TABLE, CouponTable
 
 MOST_SHOWN = 500  # findings, and rows; more are counted
@@ -170,13 +170,17 @@ def rows_table(rows: Sequence[tuple[CouponRow, str]], system: str) -> Node | Non
 
 
 def _table(title: str, heads: Sequence[str], body: Sequence[Node], rest: int) -> Node:
-    table = el(
-        "table", el("thead", el("tr", [el("th", text, scope="col") for text in heads])), el("tbody", body)
-    )
     return el(
         "div",
         el("h3", title),
-        el("div", table, class_="wide", tabindex="0", role="region", aria_label=title),
+        el(
+            "div",
+            stacked(heads, body, class_="many"),
+            class_="wide",
+            tabindex="0",
+            role="region",
+            aria_label=title,
+        ),
         el("p", f"and {rest} more") if rest > 0 else None,
         class_="found",
         key=title,

@@ -130,7 +130,7 @@ export default {
     this.look = () => this.act("seen", document.visibilityState !== "hidden");
     document.addEventListener("visibilitychange", this.look);
     if (document.visibilityState === "hidden") this.look();
-    this.thin = matchMedia("(max-width: 620px)");
+    this.thin = matchMedia("(max-width: 760px)");
     this.turned = () => this.act("narrow", this.thin.matches);
     this.thin.addEventListener("change", this.turned);
     if (this.thin.matches) this.turned();
@@ -164,7 +164,7 @@ export default {
       if (a.key === undefined) a.key = key;
       if (tag === "picture") {
         return h("figure", { key: a.key, class: ["picture", a.class] }, [
-          h("div", { class: "drawing", innerHTML: a.svg, tabindex: a.wide ? 0 : null, role: a.wide ? "region" : null, "aria-label": a.wide ? a.alt : null }),
+          h("div", { class: "drawing", innerHTML: a.svg, onClick: (e) => { const step = e.target.closest("[data-why]"); if (step) this.act("why", step.dataset.why); } }),
           a.caption ? h("figcaption", a.caption) : null]);
       }
       if (tag === "clock") return h(Clock, a);
