@@ -131,3 +131,44 @@ def test_a_photo_is_kept_and_shown(server: Server, tab: Any, job_folder: Path, w
     )
     form.get_by_role("button", name="Keep the photo").click()
     expect(other.locator("h1")).to_contain_text("was not kept")
+
+
+def test_a_test_of_the_plan_is_written_down(server: Server, tab: Any, job_folder: Path) -> None:
+    """A card of the plan fills the form; the person adds what happened, and undo says what it takes back."""
+    page = tab(server.job("bond"))
+    page.get_by_role("button", name="Show the plan of tests").click()
+    card = page.locator(".card.planned").first
+    card.wait_for(timeout=60_000)
+    expect(card).to_contain_text("Open cases:")
+    at = card.get_by_role("heading").inner_text()
+    card.get_by_role("button").click()
+    form = page.locator("section[aria-label='New test'] form").first
+    expect(form.get_by_role("heading").first).to_be_focused()
+    degrees = form.locator('[name="temperature"]').input_value()
+
+    assert degrees.removesuffix(" degC") in at
+    assert form.locator('[name="area"]').input_value()
+
+    hang = form.get_by_role("button", name="It hangs from now").count() == 1
+    texts = {"name": "planned 1"} if hang else {"name": "planned 1", "load": "900 N", "lasted": "8 s"}
+    for key, text in texts.items():
+        form.locator(f'[name="{key}"]').fill(text)
+    form.locator('button[type="submit"]').click()
+    where = "Hanging now" if hang else "Every test"
+    expect(page.locator(f"section[aria-label='{where}']")).to_contain_text("planned 1")
+    told = next(one for one in list_records(job_folder).coupons if one.name == "planned 1")
+
+    assert told.typed["temperature"] == degrees
+
+
+def test_undo_says_what_it_took_back(server: Server, tab: Any) -> None:
+    """On a phone there is no hint to point at: the page says it."""
+    page = tab(server.job("details"), viewport={"width": 390, "height": 844})
+    field = page.locator('[data-place="travel.cruise_speed"]')
+    field.fill("84 km/h")
+    field.press("Enter")
+    expect(page.get_by_role("button", name="Undo")).to_be_enabled()
+    page.get_by_role("button", name="Undo").click()
+    expect(page.locator(".notice")).to_contain_text("Taken back: cruise speed")
+    page.get_by_role("button", name="Redo").click()
+    expect(page.locator(".notice")).to_contain_text("Done again: cruise speed")

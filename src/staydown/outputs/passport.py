@@ -18,6 +18,7 @@ from staydown.evidence.history import Bonding, Happening, History, Inspection
 from staydown.foundation.quantities import both, lasting, shown
 from staydown.outputs.amounts import amount, case_name, length, marked
 from staydown.outputs.blocks import Block
+from staydown.outputs.columns import counted
 from staydown.outputs.most_used import by_case, by_mount
 from staydown.outputs.passport_gaps import missing
 from staydown.outputs.sheet_blocks import facts, listing, photos, sheet, stop, table, title, words
@@ -114,7 +115,7 @@ def passport_sheet(told: Told, have: Iterable[str]) -> dict[str, Any]:
         f"{item.name}: bond passport",
         told.assessment.job.job.name,
         f"{item.name}: bond passport, {told.made:%Y-%m-%d}",
-        f"logbook {told.rows} entries, {told.head[:16]}",
+        f"logbook {counted(told.rows, 'entry')}, {told.head[:16]}",
         told.assessment.version,
         pages,
         "plain",

@@ -17,7 +17,6 @@ from staydown.evidence.build_coupons import RecordedCoupon
 from staydown.evidence.coupon import FAILURE_PATTERNS, RESULTS
 from staydown.foundation.errors import BadInput
 from staydown.foundation.exposure import MODES
-from staydown.outputs.plan_text import plan_text
 from staydown.outputs.stress_time_chart import stress_panels
 from staydown.pictures.picture import Picture
 from staydown.pictures.stress_svg import stress_svg
@@ -25,6 +24,7 @@ from staydown.web import bond_parts as parts
 from staydown.web import table_parts
 from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
+from staydown.web.plan_cards import plan_cards
 from staydown.web.sheet import Act, Node, button, el, picture, told
 from staydown.web.uploads import Waiting
 from staydown.workbench.coupon_table import look_at_table, record_table
@@ -54,6 +54,7 @@ class BondPage(JobPage):
         self.asking = ""  # which form is open: hang, record, claim, or one of a coupon
         self.values: dict[str, str] = {}
         self.errors: dict[str, str] = {}
+        self.planned = False  # the form was filled from the plan
         self.missed = bool(self.token) and self._waiting() is None
         self.plans: tuple[str, tuple[ItemPlan, ...]] | None = None
         super().build()
@@ -119,7 +120,9 @@ class BondPage(JobPage):
                 "surface": answer.job.vehicle.surface,
                 "mode": "tension",
             }
-            nodes.append(parts.coupon_form(hang, choices, usual | self.values, self.errors))
+            nodes.append(
+                parts.coupon_form(hang, choices, usual | self.values, self.errors, focus=self.planned)
+            )
             nodes.append(button("Never mind", "ask", "", kind="quiet"))
         else:
             nodes.append(
@@ -180,12 +183,12 @@ class BondPage(JobPage):
 
     def _plan(self, answer: Answer, plans: tuple[ItemPlan, ...] | None) -> Node:
         if plans is None:
-            inside = [
+            inside: list[Node | None] = [
                 el("p", "Which tests would prove most for the least work? The answer takes some seconds."),
                 el("p", button("Show the plan of tests", "plan", kind="main")),
             ]
         else:
-            inside = [el("div", plan_text(plans, answer.assessment), class_="typed")]
+            inside = plan_cards(plans, answer.assessment)
         return el(
             "section",
             el("h2", "Tests worth making"),
@@ -209,7 +212,7 @@ class BondPage(JobPage):
 
     def do_ask(self, act: Act) -> None:
         """Open a form, or close it."""
-        self.asking, self.values, self.errors = act.arg or "", {}, {}
+        self.asking, self.values, self.errors, self.planned = act.arg or "", {}, {}, False
 
     def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:
         """Return what it costs that a value of a coupon, or of a claim, is not known."""
@@ -222,6 +225,16 @@ class BondPage(JobPage):
         could_be = list(FAILURE_PATTERNS) if name == "failure_pattern" else parts.examples_of(name)
         today = datetime.now(UTC).date()
         return cost_of_coupon(self.answer(), values, name, could_be, today, hang=form == "hang.start")
+
+    def do_planned(self, act: Act) -> None:
+        """Open the form of a coupon, filled with what a test of the plan settles."""
+        hang = bool(act.arg["hang"])
+        self.asking, self.errors = "hang" if hang else "record", {}
+        self.values = {str(key): str(text) for key, text in act.arg["cells"].items()}
+        self.planned = True
+        self.notice = "The form is filled with what is planned; " + (
+            "give the coupon its name and hang it." if hang else "add what happened."
+        )
 
     def do_hang_start(self, act: Act) -> None:
         """Write down that a coupon hangs, as of now."""

@@ -45,6 +45,8 @@ COLUMNS = (
     ("lever", "lever", "pad's centre to line of pull", "12 mm", "b"),
     ("lever_direction", "lever direction", "", "", "b"),
     ("foot_thickness", "foot thickness", "", "5 mm", "b"),
+    ("lot", "tape lot", "as noted for the feet", "K7", "b"),
+    ("primer", "primer", "as noted for the feet", "P2", "b"),
 )
 EARLY = 11  # columns before "More"
 
@@ -60,8 +62,10 @@ def coupon_form(
     choices: Mapping[str, Sequence[tuple[str, str]]],
     values: Mapping[str, str],
     errors: Mapping[str, str],
+    *,
+    focus: bool = False,
 ) -> Node:
-    """Return the form of a coupon that is hung now, or of a finished test."""
+    """Return the form of a coupon that is hung now, or of a finished test. focus: it was opened from the plan."""
     wanted = [row for row in COLUMNS if row[4][0] in ("b", "h" if hang else "r")]
     fields = [
         entry(
@@ -86,7 +90,13 @@ def coupon_form(
     words = "It hangs from now" if hang else "Write it down"
     return el(
         "form",
-        el("h2", "Hang a coupon" if hang else "A finished test"),
+        el(
+            "h2",
+            "Hang a coupon" if hang else "A finished test",
+            tabindex="-1" if focus else None,
+            focus=True if focus else None,
+            key="planned" if focus else "own",
+        ),
         el("p", NEEDED, class_="soft"),
         other,
         el("div", fields[:early], class_="fields"),

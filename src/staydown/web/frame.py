@@ -242,11 +242,17 @@ class JobPage:
 
     def do_undo(self, _: Act) -> None:
         """Take the last change back."""
+        words = self.desk.undo_words
         self.desk.undo()
+        if words:
+            self.notice = f"Taken back: {words}."
 
     def do_redo(self, _: Act) -> None:
         """Do it again."""
+        words = self.desk.redo_words
         self.desk.redo()
+        if words:
+            self.notice = f"Done again: {words}."
 
     def do_theirs(self, _: Act) -> None:
         """Take what is on disk."""
@@ -408,7 +414,7 @@ def _place(line: int | None, key: str) -> str:
 def words_of(error: UnreadableValue) -> str:
     """Return what is wrong with a text and what would be right, as a sentence."""
     text = f"{error.rule}: {error.hint}" if error.hint else error.rule
-    return text[:1].upper() + text[1:] + "."
+    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
 
 
 def _cost(before: Answer, after: Answer) -> str:
