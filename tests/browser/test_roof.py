@@ -229,6 +229,6 @@ def test_a_phone_gets_a_picture_of_its_width(server: Any, tab: Any) -> None:
     """Where there is little room the roof from a corner is drawn anew, with less on it; turned back, it is broad."""
     page = tab(server.job(), viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     shown = page.locator(".picture.space svg")
-    expect(shown).to_have_attribute("width", "300pt")
+    expect(shown).to_have_attribute("width", "196pt")
     page.set_viewport_size({"width": 1100, "height": 700})
     expect(shown).to_have_attribute("width", "490pt")

@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
+import re
 import shutil
 from collections.abc import Iterator
 from datetime import UTC, datetime
+from html import unescape
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from staydown.foundation.numbers import at
+from staydown.outputs import dossier_pictures
 from staydown.outputs.amounts import amount, length, percent
-from staydown.outputs.most_used import worst_pick
+from staydown.outputs.most_used import pulling_cases, worst_pick
 from staydown.outputs.sentences import worst_pull
 from staydown.outputs.trail import Trail, trails
 from staydown.verdict.checks import HIGH
@@ -100,3 +103,25 @@ def test_numbers_are_said_in_words_where_there_is_none() -> None:
     assert answer_numbers.said(0.73, "1", "metric") == percent(0.73)
     assert answer_numbers.said(0.03, "m", "us") == length(0.03, "us")
     assert answer_numbers.said(412.0, "N", "us") == amount(412.0, "N", "us")
+
+
+@pytest.mark.parametrize("number", [0, 1])
+def test_every_step_that_can_be_pressed_has_a_button_too(answer: Answer, number: int) -> None:
+    """What a pointer asks of the picture of the falls the keys ask of the list under it, in every case that pulls."""
+    assessed = answer.assessment.items[number]
+    mounted = assessed.mounted
+    assert mounted is not None
+    known = {one.path for one in trails(answer.assessment)}
+    for case in pulling_cases(mounted):
+        found = worst_pick(mounted, cases=[case])
+        listed = {
+            path
+            for _, path in buttons(answer_numbers.step_numbers(answer.assessment, assessed, mounted, found))
+        }
+        for narrow in (False, True):
+            drawn = dossier_pictures.falls(answer.assessment, assessed, mounted, found, narrow=narrow)
+            pressed = {unescape(path) for path in re.findall(r'data-why="([^"]+)"', drawn.svg)}
+
+            assert pressed == listed
+            assert pressed - known == set()
+            assert any(path.endswith("/peak tension") for path in pressed)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.foundation.numbers import at
 from staydown.outputs.most_used import Pick
@@ -26,9 +28,18 @@ def demand_falls(
     steps = []
     for part in mounted.table.parts:
         up_N = at(part.force[2], index) if part.acts[found.case] else 0.0
-        if abs(up_N / area_m2) >= LEAST_SHARE * found.peak_Pa:
+        if up_N and abs(up_N / area_m2) >= LEAST_SHARE * found.peak_Pa:
             share = f"{part.name}, equal share" if len(item.mount) > 1 else part.name
-            steps.append(_step(share, up_N / area_m2))
+            steps.append(
+                Step(
+                    what=share,
+                    likely_Pa=None,
+                    high_Pa=up_N / area_m2,
+                    whole=False,
+                    number=part.force[2],
+                    trail=f"all/{part.name} Fz",
+                )
+            )
     for step in coarse[1:]:
         if step.what == "this mount, above its share":
             steps += _share(assessment, assessed, mounted, found, step)
@@ -56,12 +67,17 @@ def _share(
             assessed.item, assessed.place, tape, assessment.cards, part, solution, (found.case, found.mount)
         )
         if own is None:
-            return [_step("this foot, above its share", step.high_Pa)]
+            return [replace(step, what="this foot, above its share", likely_Pa=None)]
         drag_N += own
     by_drag = drag_N / area_m2
     steps = [
         _step("drag, by its height", by_drag),
-        _step("uneven share: where the rest acts", step.high_Pa - by_drag),
+        replace(
+            step,
+            what="uneven share: where the rest acts",
+            likely_Pa=None,
+            high_Pa=step.high_Pa - by_drag,
+        ),
     ]
     return [one for one in steps if abs(one.high_Pa) >= LEAST_SHARE * found.peak_Pa]
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import replace
 
 from staydown.advice.assumptions import Assumption
 from staydown.assess import Assessment, ItemAssessment, Mounted
@@ -16,7 +17,7 @@ from staydown.outputs.columns import clean
 from staydown.outputs.demand_causes import demand_falls
 from staydown.outputs.most_used import Pick, by_mount
 from staydown.outputs.roof_text import mount_label
-from staydown.outputs.waterfall import strength_steps, tension_answer
+from staydown.outputs.waterfall import Step, strength_steps, tension_answer
 from staydown.pictures import assumptions as assumptions_picture
 from staydown.pictures import chain as chain_picture
 from staydown.pictures import item_view as item_picture
@@ -166,30 +167,47 @@ def _causes(
     return tuple(causes)
 
 
+def strength_falls(assessment: Assessment, mounted: Mounted, found: Pick) -> list[Step]:
+    """Return how the strength shrinks to what is proven in tension for a pick; empty where nothing is."""
+    capacity, answer = mounted.capacity.get("tension"), tension_answer(mounted, found)
+    if capacity is None or answer is None:
+        return []
+    case, system = mounted.table.cases[found.case], assessment.job.job.show
+    steps = strength_steps(
+        assessment.job, capacity, answer, case.exposure.lasts_s, found.temperature_K, system
+    )
+    if not steps:
+        return []
+    path = f"{mounted.demands.mounts[found.mount]}/proven tension"
+    return [*steps[:-1], replace(steps[-1], number=mounted.checks.tension_proven, trail=path)]
+
+
 def falls(
     assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick, *, narrow: bool = False
 ) -> Picture:
     """Return where the demand comes from beside where the capacity goes. narrow: for a phone."""
     system = assessment.job.job.show
     case, name = mounted.table.cases[found.case], mounted.demands.mounts[found.mount]
+    head = f"{assessed.item.name}/{case.name}/{case.exposure.season}/"
     digits = 0 if found.peak_Pa >= (100e3 if system == "metric" else 690e3) else 1
 
-    def fall(words: str, value: float, whole: bool) -> falls_picture.Fall:
+    def fall(step: Step, whole: bool) -> falls_picture.Fall:
+        value, path = step.high_Pa, head + step.trail
         told = shown(value, "Pa", system, digits).split(" ")[0].replace("-", "−")
         sign = "" if whole or value < 0.0 else "+"
-        return falls_picture.Fall(words=words, value_Pa=value, shown=sign + told, whole=whole)
+        return falls_picture.Fall(
+            words=step.what,
+            value_Pa=value,
+            shown=sign + told,
+            whole=whole,
+            path=path if step.trail and path == clean(path) else "",  # no drawing holds a control character
+        )
 
     demand = tuple(
-        fall(step.what, step.high_Pa, step.whole and step.what == "at the pad's edge")
+        fall(step, step.whole and step.what == "at the pad's edge")
         for step in demand_falls(assessment, assessed, mounted, found)
     )
-    capacity, answer = mounted.capacity.get("tension"), tension_answer(mounted, found)
-    strength: tuple[falls_picture.Fall, ...] = ()
-    if capacity is not None and answer is not None:
-        steps = strength_steps(
-            assessment.job, capacity, answer, case.exposure.lasts_s, found.temperature_K, system
-        )
-        strength = tuple(fall(step.what, step.high_Pa, True) for step in steps)
+    strength = tuple(fall(step, True) for step in strength_falls(assessment, mounted, found))
     told = "; ".join(f"{step.words} {step.shown}" for step in demand)
     left = "; ".join(f"{step.words} {step.shown}" for step in strength)
     unit = units_of("Pa", system).split(" ")[0]

@@ -25,12 +25,17 @@ BOW_HELD = "its bow, held down"  # in a soak no load is shared
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Step:
-    """One step of a fall: its value at the likely and the high band; whole: it is a sum so far, no part. [Pa]"""
+    """One step of a fall: its value at the likely and the high band; whole: it is a sum so far, no part. [Pa]
+
+    number: what the step is read off; trail: the end of that number's path, after item, case and season.
+    """
 
     what: str
     likely_Pa: float | None
     high_Pa: float
     whole: bool
+    number: Number | None = None
+    trail: str = ""
 
 
 def demand_steps(item: Item, mounted: Mounted, found: Pick) -> list[Step]:
@@ -56,9 +61,25 @@ def demand_steps(item: Item, mounted: Mounted, found: Pick) -> list[Step]:
         "lever and tipping",
         "at the pad's edge",
     )
+    name, net = mounted.demands.mounts[found.mount], mounted.table.force[2]
+    mean, peak = mounted.demands.mean_tension, mounted.demands.peak_tension
+    read_off: tuple[tuple[Number | None, str], ...] = (
+        (None, ""),
+        (net, "all/force Fz"),
+        (mean, f"{name}/mean tension"),
+        (peak, f"{name}/peak tension"),
+        (peak, f"{name}/peak tension"),
+    )
     return [
-        Step(what=word, likely_Pa=likely, high_Pa=high, whole=number in (0, 4))
-        for number, (word, likely, high) in enumerate(zip(words, steps[LIKELY], steps[HIGH], strict=True))
+        Step(
+            what=words[number],
+            likely_Pa=steps[LIKELY][number],
+            high_Pa=steps[HIGH][number],
+            whole=number in (0, 4),
+            number=read_off[number][0],
+            trail=read_off[number][1],
+        )
+        for number in range(len(words))
         if number in (0, 4) or len(item.mount) > 1 or number != 2
     ]
 

@@ -5,14 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from math import isfinite
 
-from staydown.assess import ItemAssessment, Mounted
+from staydown.assess import Assessment, ItemAssessment, Mounted
 from staydown.evidence.chain import PARTS
 from staydown.foundation.numbers import Number, at
 from staydown.foundation.quantities import lasting
 from staydown.outputs import dossier_pictures
 from staydown.outputs.amounts import amount, case_name, length, percent
+from staydown.outputs.demand_causes import demand_falls
 from staydown.outputs.held_trail import held_numbers
-from staydown.outputs.most_used import heat_case
+from staydown.outputs.most_used import Pick, heat_case
 from staydown.verdict.checks import HIGH
 from staydown.web.sheet import Node, el, stacked, why
 
@@ -57,6 +58,28 @@ def acting(assessed: ItemAssessment, mounted: Mounted, case: int, system: str) -
         if path != "air speed" or value > 0.0:
             rows.append((name, said(value, number.unit, system), head + path))
     return _folded(f"What acts on {assessed.item.name} in {case_name(row)}", [_pairs(rows)])
+
+
+def step_numbers(assessment: Assessment, assessed: ItemAssessment, mounted: Mounted, found: Pick) -> Node:
+    """Return the steps of both falls in words, each with the number that it is read off: for who cannot point."""
+    system, case = assessment.job.job.show, mounted.table.cases[found.case]
+    head = f"{assessed.item.name}/{case.name}/{case.exposure.season}/"
+    index = (found.case, HIGH, found.mount)
+    demand = demand_falls(assessment, assessed, mounted, found)
+    strength = dossier_pictures.strength_falls(assessment, mounted, found)
+    rows = []
+    for side, steps in (("demand", demand), ("strength", strength)):
+        for step in steps:
+            value = amount(abs(step.high_Pa), "Pa", system)
+            part = "" if step.whole else "+" if step.high_Pa >= 0.0 else "\u2212"
+            read_off: Node | str = "\u2013"
+            if step.number is not None:
+                who, _, quantity = step.trail.rpartition("/")
+                place = (*index[:2], 0) if who == "all" else index
+                label = f"{quantity}, for {step.what}"
+                read_off = _asked(step.number, place, head + step.trail, label, system)
+            rows.append((f"{side}: {step.what}", [part + value, read_off]))
+    return _folded("The steps in numbers", [_table(("step", "adds or leaves", "read off"), rows)])
 
 
 def chain_numbers(assessed: ItemAssessment, mounted: Mounted, system: str) -> Node | None:

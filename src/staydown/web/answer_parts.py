@@ -231,6 +231,7 @@ def below(
             _section(
                 "Where the demand comes from, and where the capacity goes",
                 picture(dossier_pictures.falls(answer.assessment, assessed, mounted, found, narrow=narrow)),
+                numbers.step_numbers(answer.assessment, assessed, mounted, found),
                 numbers.acting(assessed, mounted, found.case, system),
             ),
             _section(

@@ -235,7 +235,8 @@ export default {
           const start = roofOf - 3 * mm;
           if (foot.pull_N > 0) arrows.push(this.arrow(cx, start, cx, start - reach, "pull", mm));
           else arrows.push(this.arrow(cx, start + Math.max(reach, -ARROW * mm), cx, start, "press", mm));
-          if (foot.worst) arrows.push(h("text", { class: "use halo worst", x: N(cx), y: N(start - Math.abs(reach) - 8 * mm), "font-size": N(14 * mm), "text-anchor": "middle" }, foot.pull));
+          const half = 3.7 * mm * foot.pull.length, within = Math.min(Math.max(cx, from * 1000 + half), to * 1000 - half); // of its words, so that none is cut
+          if (foot.worst) arrows.push(h("text", { class: "use halo worst", x: N(within), y: N(start - Math.abs(reach) - 8 * mm), "font-size": N(14 * mm), "text-anchor": "middle" }, foot.pull));
         }
         marks.push(h("rect", { class: "item", x: (one.behind - one.length / 2) * 1000, y: roofOf, width: one.length * 1000, height: Math.max(one.thickness * 1000, 2 * mm) }));
       }
