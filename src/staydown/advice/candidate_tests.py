@@ -9,7 +9,7 @@ from typing import Literal
 import numpy as np
 
 from staydown.foundation.exposure import Mode
-from staydown.foundation.quantities import ZERO_CELSIUS_K, STANDARD_GRAVITY_m_per_s2
+from staydown.foundation.quantities import ZERO_CELSIUS_K, STANDARD_GRAVITY_m_per_s2, both, shown
 from staydown.library.cards import PlanningValue, TapeClassCard
 from staydown.strength.predict import Trial
 
@@ -138,14 +138,16 @@ def _down(temperature_K: float) -> float:
     return float(np.floor((temperature_K - ZERO_CELSIUS_K) / STEP_K) * STEP_K + ZERO_CELSIUS_K)
 
 
-def described(test: CandidateTest) -> str:
-    """Return a test in a few words, such as `5 straight pulls at 75 °C`.
+def described(test: CandidateTest, first: str = "") -> str:
+    """Return a test in a few words, such as `5 straight pull-offs at 75 °C`. first: the system shown first, of both.
 
     Examples
     --------
     >>> pull = Trial(way="pull", count=5, temperature_K=348.15, lasts_s=8.0)
     >>> described(CandidateTest(mode="tension", trial=pull, side_m=0.038))
     '5 straight pull-offs at 75 °C'
+    >>> described(CandidateTest(mode="tension", trial=pull, side_m=0.038), "us")
+    '5 straight pull-offs at 167 °F (75 °C)'
     """
     trial = test.trial
     way = {
@@ -154,7 +156,8 @@ def described(test: CandidateTest) -> str:
         ("shear", "pull"): "double-lap pulls",
         ("shear", "hang"): "double-lap hangs",
     }[(test.mode, test.way)]
-    text = f"{trial.count} {way} at {trial.temperature_K - ZERO_CELSIUS_K:.0f} °C"
+    at = both(trial.temperature_K, "K", first) if first else shown(trial.temperature_K, "K")
+    text = f"{trial.count} {way} at {at}"
     if test.soaked:
         text += f" after {SOAK_s / 86400:.0f} days under water"
     return text

@@ -60,10 +60,17 @@ class PlainPlan:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PlanStep:
-    """One step: the test chosen, and the others that would do nearly as well."""
+    """One step: the test chosen, and the others that would do nearly as well.
+
+    open_now, open_after: cases that the bond keeps from being proven before it, and after it if it goes as believed.
+    expected_N: at what load a coupon is believed to let go, none for hangs.
+    """
 
     chosen: WeighedTest
     instead: tuple[WeighedTest, ...]
+    open_now: int
+    open_after: int
+    expected_N: float | None
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,27 +128,35 @@ def _plan_item(
     coupons: tuple[Coupon, ...] = facts.coupons
     chance = 1.0
     for _ in range(MOST_STEPS):
-        assert now.mounted is not None
-        board = build_board(now.mounted, planning)
+        board = _board_of(now, planning)
         if not board.blocked(board.use, board.level).any():
             break
         found, count = _weigh_all(now, board, assessment, generator)
         weighed += count
-        step = _choose(found, planning) if found else None
-        if step is None or (steps and (step.chosen.chance < LEAST_CHANCE or chance < LEAST_PRODUCT)):
+        good = _choose(found, planning) if found else None
+        if good is None or (steps and (good[0].chance < LEAST_CHANCE or chance < LEAST_PRODUCT)):
             break
-        steps.append(step)
-        chance *= step.chosen.chance
-        coupons = (*coupons, *_as_made(step.chosen.test, now, board, assessment, len(steps), generator))
+        chosen = good[0]
+        chance *= chosen.chance
+        made = _as_made(chosen.test, now, board, assessment, len(steps) + 1, generator)
+        coupons = (*coupons, *made)
         now = assess_item(assessment.job, item.item, item.place, assessment.cards, coupons, session)
+        steps.append(
+            PlanStep(
+                chosen=chosen,
+                instead=good[1:],
+                open_now=_open_cases(board),
+                open_after=_open_cases(_board_of(now, planning)),
+                expected_N=_expected(chosen.test, made),
+            )
+        )
         if _only_too_weak(now, planning):
             break
     if not steps:
         return replace(
             _without(item, plain, "no test can make this pass: none clears a single case"), other=other
         )
-    assert now.mounted is not None
-    board = build_board(now.mounted, planning)
+    board = _board_of(now, planning)
     return ItemPlan(
         item=item.item.name,
         steps=tuple(steps),
@@ -183,8 +198,7 @@ def _other_reasons(item: ItemAssessment) -> tuple[str, ...]:
 
 def _only_too_weak(now: ItemAssessment, planning: Planning) -> bool:
     """Return whether every case that is still open is covered by tests: then the bond is too weak, not untested."""
-    assert now.mounted is not None
-    board = build_board(now.mounted, planning)
+    board = _board_of(now, planning)
     open_cells = board.blocked(board.use, board.level)
     level = np.minimum(board.level["tension"], board.level["shear"])
     return bool(open_cells.any() and (level[open_cells] == COVERED).all())
@@ -258,12 +272,30 @@ def _asked(mode: Mode, board: Board, stand: Stand) -> Asked:
     )
 
 
-def _choose(found: Sequence[WeighedTest], planning: Planning) -> PlanStep:
+def _board_of(now: ItemAssessment, planning: Planning) -> Board:
+    assert now.mounted is not None
+    return build_board(now.mounted, planning)
+
+
+def _open_cases(board: Board) -> int:
+    return int(board.blocked(board.use, board.level).any(axis=1).sum())
+
+
+def _expected(test: CandidateTest, made: Sequence[Coupon]) -> float | None:
+    """Return the load at which a planned pull lets go, in the middle of belief; those it is compared with left out."""
+    if test.way == "hang":
+        return None
+    own = [coupon.load_N for coupon in made if (coupon.conditioned is not None) == test.soaked]
+    return float(np.exp(np.mean(np.log(own))))
+
+
+def _choose(found: Sequence[WeighedTest], planning: Planning) -> tuple[WeighedTest, ...]:
+    """Return the test to take, and others that would do nearly as well."""
     work = float(planning["coupon_work"].decided.value)
     best = max(test.cleared * test.chance for test in found)
     good = [test for test in found if test.cleared * test.chance >= NEARLY_BEST * best]
     good.sort(key=lambda weighed: weighed.test.effort_s(work))
-    return PlanStep(chosen=good[0], instead=tuple(good[1:3]))
+    return tuple(good[:3])
 
 
 def _as_made(

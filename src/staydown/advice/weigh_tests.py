@@ -34,13 +34,17 @@ LIKELY = 0.5  # a test is aimed at the cells that it clears in at least this sha
 class WeighedTest:
     """A test with what it would do: cells are (case, mount).
 
-    chance: that it clears all the cells it is aimed at. use_after: expected largest use of those cells.
-    cleared: expected number of blocked cells cleared. cases: indices of the cases it is aimed at.
+    chance: that it clears all the cells it is aimed at. use_now, use_after: largest use of those cells before it,
+    infinite where something is not known, and expected after it. asked_Pa: their largest stress of the mode tested,
+    over what wet keeps where the coupons are dry. cleared: expected number of blocked cells cleared. cases: indices
+    of the cases it is aimed at.
     """
 
     test: CandidateTest
     chance: float
+    use_now: float
     use_after: float
+    asked_Pa: float
     cleared: float
     cases: tuple[int, ...]
 
@@ -141,7 +145,7 @@ def weigh(
         drier = {
             mode: value[None] / (gain if mode == test.mode else 1.0) for mode, value in board.use.items()
         }
-        return _weighed(test, board, before, drier, board.level)
+        return _weighed(test, board, stand, before, drier, board.level)
     shown = simulate(stand.look, test.trial, stand.truths, stand.noise)
     held = (~shown.let_go).sum(axis=1) >= reach.coupons
     counts = held if test.way == "hang" else np.ones(WORLDS, dtype=bool)
@@ -149,12 +153,13 @@ def weigh(
     # hangs that fell early say nothing for the time they were meant to last: those worlds keep today's level
     level = {mode: np.where(counts[:, None, None], after[mode], board.level[mode]) for mode in after}
     use = _uses(test, board, stand, _bounds(test, stand, shown, reach, confidence))
-    return _weighed(test, board, before, use, level)
+    return _weighed(test, board, stand, before, use, level)
 
 
 def _weighed(
     test: CandidateTest,
     board: Board,
+    stand: Stand,
     before: Mask,
     use: Mapping[Mode, Array],
     level: Mapping[Mode, Codes],
@@ -165,10 +170,13 @@ def _weighed(
     if share.max() <= 0.0:
         return None
     total = np.hypot(use["tension"], use["shear"])[:, aimed]
+    now = np.hypot(board.use["tension"], board.use["shear"])[aimed]
     return WeighedTest(
         test=test,
         chance=float(freed[:, aimed].all(axis=1).mean()),
+        use_now=float(np.where(np.isnan(now), np.inf, now).max()),
         use_after=float(total.max(axis=1).mean()),
+        asked_Pa=float(board.stress[test.mode][aimed].max()) / (1.0 if test.soaked else stand.wet),
         cleared=float(share.sum()),
         cases=tuple(int(row) for row in np.nonzero(aimed.any(axis=1))[0]),
     )

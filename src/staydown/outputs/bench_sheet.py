@@ -10,7 +10,8 @@ from staydown.assess import Assessment
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting, shown
 from staydown.library.cards import Cards
 from staydown.outputs.blocks import Block
-from staydown.outputs.plan_text import CAUTIONS, DWELL
+from staydown.outputs.plan_text import CAUTIONS
+from staydown.outputs.plan_words import DWELL
 from staydown.outputs.sheet_blocks import (
     drawing,
     facts,
@@ -102,7 +103,7 @@ def _test(number: int, one: PlanStep, assessment: Assessment, system: str) -> li
     blocks: list[Block] = [
         title(f"{number}. {_capital(described(test))}"),
         facts(_loads(test, assessment.cards, system)),
-        listing(_cut_list(test, system), "Cut list, one to spare"),
+        listing(cut_list(test, system), "Cut list, one to spare"),
         steps([step(count, text) for count, text in enumerate(jig.words, start=1)]),
         drawing(jig.drawing, f"{jig.name}: {jig.words[0]}"),
         _to_fill_in(number, test),
@@ -135,7 +136,8 @@ def _loads(test: CandidateTest, cards: Cards, system: str) -> list[tuple[str, st
     ]  # fmt: skip
 
 
-def _cut_list(test: CandidateTest, system: str) -> list[str]:
+def cut_list(test: CandidateTest, system: str) -> list[str]:
+    """Return what is cut and bought for a test, with one coupon to spare."""
     count = test.trial.count + SPARE
     side = _size(test.side_m, system)
     if test.mode == "shear":

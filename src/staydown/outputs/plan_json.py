@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import isfinite
 from typing import Any
 
 from staydown.advice.candidate_tests import CandidateTest, described, water_L
@@ -30,6 +31,9 @@ def plan_json(plans: Sequence[ItemPlan], assessment: Assessment) -> dict[str, An
                 "steps": [
                     {
                         **_weighed(step.chosen, assessment),
+                        "expected_N": step.expected_N,
+                        "open_cases_now": step.open_now,
+                        "open_cases_after": step.open_after,
                         "instead": [_weighed(other, assessment) for other in step.instead],
                     }
                     for step in plan.steps
@@ -51,7 +55,9 @@ def _weighed(weighed: WeighedTest, assessment: Assessment) -> dict[str, Any]:
     return {
         **_test(weighed.test, assessment),
         "chance": weighed.chance,
+        "use_now": weighed.use_now if isfinite(weighed.use_now) else None,
         "use_after": weighed.use_after,
+        "asked_N": weighed.asked_Pa * weighed.test.area_m2,
         "cells_cleared": weighed.cleared,
     }
 

@@ -6,14 +6,24 @@ from collections.abc import Sequence
 
 from staydown.advice.candidate_tests import GALLON_L, CandidateTest, described, water_L
 from staydown.advice.plan_tests import ItemPlan, PlanStep
-from staydown.assess import Assessment, Mounted
+from staydown.assess import Assessment
 from staydown.foundation.quantities import STANDARD_GRAVITY_m_per_s2, both, lasting, shown
 from staydown.library.cards import Cards
-from staydown.outputs.columns import clean, wrap
-from staydown.outputs.most_used import Pick, pulling_cases, worst_pick
+from staydown.outputs.columns import wrap
+from staydown.outputs.plan_words import (
+    DWELL,
+    all_the_same,
+    cases_of,
+    chance_words,
+    enough,
+    kept_by,
+    plain_way,
+    summary_of,
+    use_now,
+)
 
 WIDTH = 80
-DWELL = "72 h at room temperature between pressing and testing, longer in the cold"
+ELSEWHERE = " (`staydown check`)."
 CAUTIONS = ("hang_test", "hot_box", "chemicals")
 
 
@@ -43,66 +53,25 @@ def _item(plan: ItemPlan, assessment: Assessment, jigs: dict[str, None]) -> list
         lines += [*wrap(_capital(plan.why_none) + ".", WIDTH, "  "), ""]
         lines += _other(plan)
         return lines
-    coupons = sum(step.chosen.test.trial.count for step in plan.steps)
-    end = (
-        f"If all go as believed, the bond is proven for every case; the chance of that is {_chance(plan.chance)}."
-        if plan.clears
-        else "In the middle of belief the open cases would be tested and still used at about 100 % or over: "
-        "a change is surer than a test (`staydown check`)."
-        if plan.too_weak
-        else "Even if all go as believed some case stays open; look at what else would help (`staydown check`)."
-    )
-    tests = f"{len(plan.steps)} test" + ("s" if len(plan.steps) > 1 else "")
-    lines += wrap(f"{coupons} coupons in {tests}. {end}", WIDTH, "  ")
+    lines += wrap(f"{summary_of(plan)}{'' if plan.clears else ELSEWHERE}", WIDTH, "  ")
     lines.append("")
     for number, step in enumerate(plan.steps, start=1):
-        lines += _step(number, step, assessment)
+        lines += _step(number, step, plan.item, assessment)
         jigs[_jig_of(step.chosen.test)] = None
     lines += _other(plan)
-    plain = plan.plain
-    lines += wrap(
-        f"The plain way, without any belief: {plain.count} hangs at the stress and for the time of the case, all of "
-        f"which hold, show that {100 * plain.reliability:.0f} % of such bonds hold, at "
-        f"{100 * plain.confidence:.0f} % confidence; hung {plain.longer:g} times as long, {plain.count_longer}.",
-        WIDTH,
-        "  ",
-    )
+    lines += wrap(plain_way(plan), WIDTH, "  ")
     return lines
 
 
 def _nothing_to_test(plan: ItemPlan, assessment: Assessment) -> list[str]:
-    """Return why no test is worth making: what the coupons prove and of which share of bonds, what they do not."""
-    item = next(one for one in assessment.items if one.item.name == plan.item)
-    assert item.mounted is not None
-    confidence = float(assessment.cards.planning["confidence"].decided.value)
-    top = worst_pick(item.mounted, cases=pulling_cases(item.mounted))
-    bound = f"a bound that {100 * plan.plain.reliability:.4g} % of bonds hold, {100 * confidence:.4g} % sure"
-    most = (
-        "" if top.use is None else f" The worst, {_place(item.mounted, top)}, uses {_percent(top.use)} of it."
-    )
-    text = (
-        "No test is worth making now: with every mount in place, what your coupons prove is enough in every case "
-        f"({bound}).{most}"
-    )
-    lines = wrap(text, WIDTH, "  ")
-    word = item.verdict.word
-    kept = plan.other or (item.verdict.because if word in ("NO", "NOT PROVEN") else ())
+    lines = wrap(enough(plan, assessment), WIDTH, "  ")
+    word, kept = kept_by(plan, assessment)
     if kept:
-        lines += ["", *wrap(f"It is {word} all the same, and not for want of coupons:", WIDTH, "  ")]
+        lines += ["", *wrap(f"{all_the_same(word)}:", WIDTH, "  ")]
         for reason in kept:
             lines += wrap(reason, WIDTH, "    - ")
         lines += wrap("What would change it: `staydown check`.", WIDTH, "  ")
     return lines
-
-
-def _place(mounted: Mounted, top: Pick) -> str:
-    case = mounted.table.cases[top.case]
-    return f"{clean(mounted.demands.mounts[top.mount])} in {case.name}, {case.exposure.season}"
-
-
-def _percent(use: float) -> str:
-    # 99.6 % must not read as 100
-    return f"{100 * use:.1f} %" if 0.99 < use < 1.01 else f"{100 * use:.0f} %"
 
 
 def _other(plan: ItemPlan) -> list[str]:
@@ -118,22 +87,17 @@ def _capital(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
-def _chance(value: float) -> str:
-    if value >= 0.95:
-        return "over 95 %"
-    return "under 5 %" if value < 0.05 else f"about {10 * round(10 * value):.0f} %"
-
-
-def _step(number: int, step: PlanStep, assessment: Assessment) -> list[str]:
+def _step(number: int, step: PlanStep, item: str, assessment: Assessment) -> list[str]:
     weighed, test = step.chosen, step.chosen.test
     system = assessment.job.job.show
-    lines = wrap(f"{number}. {_capital(described(test))}", WIDTH, "  ")
+    lines = wrap(f"{number}. {_capital(described(test, system))}", WIDTH, "  ")
     for text in (
         *loads_of(test, assessment, system),
         f"each square {both(test.side_m, 'm', system)} on a side"
         + (", both laps" if test.mode == "shear" else ""),
-        f"clears {_cases(weighed.cases, assessment)}: chance {_chance(weighed.chance)}, "
-        f"use after it {100 * weighed.use_after:.0f} %",
+        f"clears {cases_of(weighed, item, assessment)}: chance {chance_words(weighed.chance)}, "
+        f"use {use_now(weighed)} now, {100 * weighed.use_after:.0f} % after it; "
+        f"open cases {step.open_now} now, {step.open_after} after it",
         f"effort: {test.trial.count} coupons"
         + (f" x {lasting(test.trial.lasts_s)}" if test.way == "hang" else ""),
     ):
@@ -147,12 +111,6 @@ def _short(test: CandidateTest) -> str:
     if test.way == "pull":
         return described(test)
     return f"{described(test)}, {shown(test.trial.stress_Pa, 'Pa')}, {lasting(test.trial.lasts_s)}"
-
-
-def _cases(cases: Sequence[int], assessment: Assessment) -> str:
-    table = next(item.mounted.table for item in assessment.items if item.mounted is not None)
-    names = list(dict.fromkeys(table.cases[case].name for case in cases))
-    return ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
 
 
 def loads_of(test: CandidateTest, assessment: Assessment, system: str) -> list[str]:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Coroutine, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -11,17 +12,17 @@ from fastapi import Request
 from nicegui import run
 
 from staydown.advice.plan_tests import ItemPlan, plan_tests
-from staydown.assess import ItemAssessment
+from staydown.assess import Assessment, ItemAssessment
 from staydown.evidence.build_coupons import RecordedCoupon
 from staydown.evidence.coupon import FAILURE_PATTERNS, RESULTS
 from staydown.foundation.errors import BadInput
 from staydown.foundation.exposure import MODES
-from staydown.outputs.plan_text import plan_text
+from staydown.outputs.plan_cards import PlanCard, free_names, plan_cards
 from staydown.outputs.stress_time_chart import stress_panels
 from staydown.pictures.picture import Picture
 from staydown.pictures.stress_svg import stress_svg
 from staydown.web import bond_parts as parts
-from staydown.web import table_parts
+from staydown.web import plan_parts, table_parts
 from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
 from staydown.web.sheet import Act, Node, button, el, picture, told
@@ -29,12 +30,28 @@ from staydown.web.uploads import Waiting
 from staydown.workbench.coupon_table import look_at_table, record_table
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import added_table, dropped, form_at
+from staydown.workbench.item_papers import sheets_of
 from staydown.workbench.plan import SEED
 from staydown.workbench.record import Seen, end_hang, list_records, look_hang, start_hang
 from staydown.workbench.record_one import record_coupon, spoil_coupon
 from staydown.workbench.record_photo import photos_of
 
 UNITS = {"metric": "kPa", "us": "psi"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan of tests and what it was made from: the job's text, its assessment, the coupons there were then."""
+
+    text: str
+    assessment: Assessment
+    plans: tuple[ItemPlan, ...]
+    known: frozenset[str]
+
+    def cards(self) -> dict[str, PlanCard]:
+        """Return every card by its key."""
+        made = (plan_cards(plan, self.plans, self.assessment) for plan in self.plans)
+        return {card.key: card for cards in made for card in cards}
 
 
 class BondPage(JobPage):
@@ -53,7 +70,9 @@ class BondPage(JobPage):
         self.values: dict[str, str] = {}
         self.errors: dict[str, str] = {}
         self.missed = bool(self.token) and self._waiting() is None
-        self.plans: tuple[str, tuple[ItemPlan, ...]] | None = None
+        self.planned: Planned | None = None
+        self.working = False  # on the plan of tests
+        self.filled: PlanCard | None = None  # whose planned values stand in the form
         super().build()
 
     def show(self, answer: Answer) -> None:
@@ -63,7 +82,8 @@ class BondPage(JobPage):
         hanging = [one for one in records.coupons if one.hanging]
         done = [one for one in records.coupons if not one.hanging]
         system = answer.job.job.show
-        plans = self.plans[1] if self.plans is not None and self.plans[0] == self._plan_key() else None
+        if self.planned is not None and self.planned.text != self.desk.text:
+            self.planned = None  # made for another job
         self.sheet.show(
             el("h1", "Bond and tests"),
             el(
@@ -76,7 +96,7 @@ class BondPage(JobPage):
             self._hanging(hanging),
             self._new(answer),
             self._charts(answer),
-            self._plan(answer, plans),
+            self._plan(answer, records.coupons),
             parts.coupon_table(done, photos, system, self.asking, self.errors, self.key),
             self._claims(answer, system),
         )
@@ -117,7 +137,8 @@ class BondPage(JobPage):
                 "surface": answer.job.vehicle.surface,
                 "mode": "tension",
             }
-            nodes.append(parts.coupon_form(hang, choices, usual | self.values, self.errors))
+            told_by = "" if self.filled is None else plan_parts.filled_in(self.filled)
+            nodes.append(parts.coupon_form(hang, choices, usual | self.values, self.errors, told_by))
             nodes.append(button("Never mind", "ask", "", kind="quiet"))
         else:
             nodes.append(
@@ -176,22 +197,18 @@ class BondPage(JobPage):
         name = f"{assessed.item.tape} on {assessed.standing.surface.name}, {mode}"
         return stress_svg(name, made[0], UNITS[answer.job.job.show], made[1])
 
-    def _plan(self, answer: Answer, plans: tuple[ItemPlan, ...] | None) -> Node:
-        if plans is None:
-            inside = [
-                el("p", "Which tests would prove most for the least work? The answer takes some seconds."),
-                el("p", button("Show the plan of tests", "plan", kind="main")),
-            ]
-        else:
-            inside = [el("div", plan_text(plans, answer.assessment), class_="typed")]
-        return el(
-            "section",
-            el("h2", "Tests worth making"),
-            inside,
-            aria_label="Plan of tests",
-            class_="band",
-            key="plan",
-        )
+    def _plan(self, answer: Answer, records: Sequence[RecordedCoupon]) -> Node:
+        if self.planned is None:
+            return plan_parts.no_plan_yet(self.working)
+        since = [one for one in records if one.name not in self.planned.known]
+        sheets = {
+            one.item: [(paper.variant, f"/job/{self.key}/paper/{paper.name}") for paper in sheet.papers]
+            for one in sheets_of(answer, {})
+            for sheet in one.sheets
+            if sheet.kind == "tests"
+        }
+        base = f"/job/{self.key}"
+        return plan_parts.plan(self.planned.plans, self.planned.assessment, since, sheets, base, self.working)
 
     def _claims(self, answer: Answer, system: str) -> Node:
         tables = [
@@ -200,14 +217,21 @@ class BondPage(JobPage):
         ]
         return parts.claims(answer.job.claim, tables, self.asking, system, self.desk)
 
-    def _plan_key(self) -> str:
-        return f"{self.desk.text}{self.desk.coupons!r}"
-
     # doing -----------------------------------------------------------------------------------------------------------
 
     def do_ask(self, act: Act) -> None:
         """Open a form, or close it."""
-        self.asking, self.values, self.errors = act.arg or "", {}, {}
+        self.asking, self.values, self.errors, self.filled = act.arg or "", {}, {}, None
+
+    def do_as_planned(self, act: Act) -> None:
+        """Open the form of a coupon with what is planned of it; what happens is left to be written."""
+        card = None if self.planned is None else self.planned.cards().get(act.arg)
+        if card is None:
+            self.trouble = "That plan is not held any more. Have it made anew."
+            return
+        taken = [one.name for one in list_records(self.desk.folder).coupons]
+        self.asking, self.errors, self.filled = ("hang" if card.way == "hang" else "record"), {}, card
+        self.values = {**card.cells, "name": free_names(card, taken)[0]}
 
     def do_hang_start(self, act: Act) -> None:
         """Write down that a coupon hangs, as of now."""
@@ -295,12 +319,24 @@ class BondPage(JobPage):
         """Take a claim away; Undo brings it back."""
         self.change([dropped(act.arg)], f"remove {act.arg}")
 
-    async def do_plan(self, _: Act) -> None:
+    def do_plan(self, _: Act) -> Coroutine[Any, Any, None] | None:
         """Work out which tests are worth making, beside everything else."""
-        key, answer = self._plan_key(), self.answer()
-        plans = await run.io_bound(plan_tests, answer.assessment, answer.facts, np.random.default_rng(SEED))
+        if self.working:
+            return None
+        self.working = True
+        return self._work_out()
+
+    async def _work_out(self) -> None:
+        answer, text = self.answer(), self.desk.text
+        known = frozenset(one.name for one in list_records(self.desk.folder).coupons)
+        try:
+            plans = await run.io_bound(
+                plan_tests, answer.assessment, answer.facts, np.random.default_rng(SEED)
+            )
+        finally:
+            self.working = False
         if plans is not None:
-            self.plans = (key, plans)
+            self.planned = Planned(text=text, assessment=answer.assessment, plans=plans, known=known)
         self.refresh()
 
     def _record(self, act: Act, write: Any, words: str) -> None:
@@ -310,7 +346,7 @@ class BondPage(JobPage):
         except BadInput as error:
             self.errors = {one.key: told(one) for one in error.findings}
             return
-        self.asking, self.values, self.errors, self.notice = "", {}, {}, words
+        self.asking, self.values, self.errors, self.notice, self.filled = "", {}, {}, words, None
         self.desk.tell()
 
     def _seen(self) -> Seen:
