@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 from staydown.assess import ItemAssessment
+from staydown.foundation.counted import counted
 from staydown.foundation.quantities import lasting
 from staydown.making.guide import Guide, Step
 from staydown.outputs.amounts import amount, length
@@ -43,7 +44,7 @@ def begin(guide: Guide, values: Mapping[str, str], errors: Mapping[str, str]) ->
     count = len(steps_of(guide))
     return [
         el("h2", f"Bond the {guide.item.name}: {guide.tape.name} on {guide.surface.name}"),
-        el("p", f"{count} steps, one at a time. Measure first: too cold or too damp stops here."),
+        el("p", f"{counted(count, 'step')}, one at a time. Measure first: too cold or too damp stops here."),
         el(
             "form",
             fields,
