@@ -8,6 +8,7 @@ from datetime import UTC, datetime
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from staydown.workbench.bonding import record_bonding
@@ -104,3 +105,15 @@ def test_no_path_leads_out(module_server: Server) -> None:
     """Names that are none of the job's papers are refused."""
     for name in ("job.toml%00.pdf", "..%2Fjob.toml", "bonding-9-panel-a4.pdf", "logbook.sqlite"):
         assert status_of(module_server.job(f"paper/{name}")) == 404
+
+
+@pytest.mark.parametrize("slug", ["", "papers"])
+def test_a_page_can_be_printed(server: Server, tab: Any, slug: str) -> None:
+    """Answer and papers have a button that prints them, and no button is on the paper."""
+    page = tab(server.job(slug))
+    page.evaluate("window.print = () => { window.printed = true; }")
+    page.get_by_role("button", name="Print this page").click()
+
+    assert page.evaluate("window.printed") is True
+    page.emulate_media(media="print")
+    expect(page.get_by_role("button", name="Print this page")).to_be_hidden()

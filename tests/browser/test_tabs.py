@@ -6,6 +6,7 @@ import tomllib
 from pathlib import Path
 from typing import Any
 
+import pytest
 from playwright.sync_api import expect
 
 from web_server import Server, wait_for
@@ -37,6 +38,25 @@ def test_two_tabs_show_the_same_job(server: Server, tab: Any, job_folder: Path) 
 
     assert speed(job_folder) == "90 km/h"
     assert before
+
+
+@pytest.mark.parametrize("width", [1280, 390])
+def test_undo_and_redo_say_what_they_did(server: Server, tab: Any, job_folder: Path, width: int) -> None:
+    """What was taken back, and what was done again, is told in sight of the button, on a phone too."""
+    page = tab(server.job("details"), viewport={"width": width, "height": 800})
+    type_speed(page, "108 km/h")
+    wait_for(lambda: speed(job_folder) == "108 km/h")
+    told = page.locator(".notice")
+    page.get_by_role("button", name="Undo").click()
+    expect(told).to_have_text("Taken back: cruise speed to 108 km/h. Redo does it again.")
+    expect(told).to_be_in_viewport()
+
+    assert speed(job_folder) == "90 km/h"
+
+    page.get_by_role("button", name="Redo").click()
+    expect(told).to_have_text("Done again: cruise speed to 108 km/h. Undo takes it back.")
+
+    assert speed(job_folder) == "108 km/h"
 
 
 COVERED = """hidden => {

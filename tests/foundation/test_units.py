@@ -261,6 +261,11 @@ def test_any_text_is_read_or_refused(text: str, suffix: str) -> None:
     [
         ("120", "m_per_s", 'has no unit; a speed is needed (which: "120 km/h" or "120 mph"?)'),
         ("38", "K", 'has no unit; a temperature is needed (which: "38 degC" or "38 degF"?)'),
+        (
+            "4.2",
+            "m",
+            'has no unit; a length is needed (which: "4.2 mm", "4.2 in", "4.2 m" or "4.2 ft"?)',
+        ),
         ("12,5 mm", "m", "has a comma between digits; the decimal sign is a point (write 12.5 mm)"),
         (
             "1,480 mm",
@@ -328,7 +333,7 @@ def test_loads(text: str, newton: float) -> None:
 @pytest.mark.parametrize(
     ("text", "message"),
     [
-        ("12", 'has no unit; a load is needed (which: "12 N" or "12 lb"?)'),
+        ("12", 'has no unit; a load is needed (which: "12 kg", "12 lb" or "12 N"?)'),
         ("12 L", "is a volume; a load is needed (a volume of what? such as 1.8 kN, 25 lb or 12 L water)"),
         (
             "5 gal water",

@@ -36,8 +36,8 @@ class WeighedTest:
 
     chance: that it clears all the cells it is aimed at. use_now, use_after: largest use of those cells before it,
     infinite where something is not known, and expected after it. asked_Pa: their largest stress of the mode tested,
-    over what wet keeps where the coupons are dry.
-    cleared: expected number of blocked cells cleared. cases: indices of the cases it is aimed at.
+    over what wet keeps where the coupons are dry. cleared: expected number of blocked cells cleared. cases: indices
+    of the cases it is aimed at.
     """
 
     test: CandidateTest

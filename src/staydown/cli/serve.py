@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @click.command()
 @click.argument("job", required=False, type=click.Path())
-@click.option("--port", type=click.IntRange(1, 65535), help="Default: 8420, or any that is free.")
+@click.option("--port", type=click.IntRange(0, 65535), help="Default: 8420, or any that is free; 0: any.")
 @click.option("--no-browser", is_flag=True, help="Open no browser.")
 @click.option("--lan", is_flag=True, help="Let a phone in your network in, after pairing with a code.")
 @click.option("--json", "as_json", is_flag=True, help="The addresses as one JSON object, once it answers.")

@@ -9,6 +9,8 @@ from typing import Any, TypeVar, cast
 
 import click
 
+from staydown.foundation.counted import counted
+
 _F = TypeVar("_F", bound=Callable[..., Any])
 
 
@@ -113,6 +115,6 @@ def tests(job: str, item: str | None, out: str | None, paper: str, as_json: bool
         return
     for plan, file in done:
         if file is not None:
-            click.echo(str(file) if quiet else f"{plan.item}: {len(plan.steps)} tests\n  {file}")
+            click.echo(str(file) if quiet else f"{plan.item}: {counted(len(plan.steps), 'test')}\n  {file}")
         elif not quiet:
             click.echo(textwrap.fill(f"{plan.item}: no sheet: {plan.why_none}", 80, subsequent_indent="  "))

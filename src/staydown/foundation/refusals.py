@@ -26,11 +26,18 @@ def example_of(suffix: str) -> str:
     return QUANTITIES[suffix].example if suffix else "0.6"
 
 
-def bare_number(number: str, suffix: str, need: str = "") -> UnreadableValue:
-    """Return the refusal of a number without its unit; it asks which of the two systems was meant."""
-    metric, us = both_units(suffix)
+# a bare number may be any of these: one pair would be of the wrong size for a roof, or for a foot
+_LENGTHS, _LOADS = ("mm", "in", "m", "ft"), ("kg", "lb", "N")
+SIDES = ("mm", "in")  # of a foot
+
+
+def bare_number(number: str, suffix: str, need: str = "", units: tuple[str, ...] = ()) -> UnreadableValue:
+    """Return the refusal of a number without its unit; it asks which unit was meant, of `units` or the likely ones."""
+    pair = both_units(suffix)
+    asked = units or (_LOADS if need == "a load" else _LENGTHS if suffix == "m" else pair)
+    quoted = [f'"{number} {unit}"' for unit in asked]
     same = f"such as {example_of(suffix)}"
-    hint = same if metric == us else f'which: "{number} {metric}" or "{number} {us}"?'
+    hint = same if pair[0] == pair[1] else f"which: {', '.join(quoted[:-1])} or {quoted[-1]}?"
     return UnreadableValue(f"has no unit; {need or need_of(suffix)} is needed", hint)
 
 

@@ -21,6 +21,7 @@ from staydown.foundation.quantities import (
 )
 from staydown.foundation.refusals import (
     LOAD_EXAMPLE,
+    SIDES,
     bare_number,
     example_of,
     need_of,
@@ -204,9 +205,11 @@ def _sides(text: str) -> tuple[Fraction, Fraction]:
     first, second = _NUMBER.fullmatch(sides[0]), _NUMBER.match(sides[1])
     if first and second:
         unit = sides[1][second.end() :].strip()
-        ways = [f'"{first[0]} {u} x {second[0]} {u}"' for u in ([unit] if unit else ["mm", "in"])]
+        ways = [f'"{first[0]} {u} x {second[0]} {u}"' for u in ([unit] if unit else SIDES)]
         hint = f"write {ways[0]}" if unit else f"which: {' or '.join(ways)}?"
         raise UnreadableValue("the first length has no unit", hint)
+    if second and second.end() == len(sides[1]):
+        raise bare_number(second[0], "m", "a length", SIDES)
     lengths = [_measure(side, ("m",), "a length", RECTANGLE_EXAMPLE)[1] for side in sides]
     if min(lengths) <= 0:
         raise UnreadableValue("a side must be above 0", f"such as {RECTANGLE_EXAMPLE}")

@@ -6,13 +6,17 @@ import textwrap
 from collections.abc import Sequence
 
 from staydown.assess import Assessment
+from staydown.foundation.counted import counted
 
 WIDTH = 80
 
 
 def demo_text(before: Assessment, changed: Sequence[tuple[str, str, int]]) -> str:
     """Return what stands before the second answer: the first answer in short, and the change."""
-    lines = [f"An invented van with {len(before.items)} things on its roof, held by foam tape.", ""]
+    lines = [
+        f"An invented van with {counted(len(before.items), 'thing')} on its roof, held by foam tape.",
+        "",
+    ]
     lines.append("First look:")
     for item in before.items:
         lines.append(f"  {item.item.name}: {item.verdict.word}")

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import Any
 
 from staydown.assess import ItemAssessment
+from staydown.foundation.counted import counted
 from staydown.foundation.numbers import Basis, Number
 from staydown.foundation.walk import givens
 
@@ -31,7 +32,8 @@ def sources(items: Sequence[ItemAssessment]) -> list[dict[str, Any]]:
         for basis in BASES
         for source, names in sorted(found[basis].items())
     ]
-    note = f"{len(typed)} values were typed in the job; sources of assumptions and formulas stand beside them"
+    count = counted(len(typed), "value was", "values were")
+    note = f"{count} typed in the job; sources of assumptions and formulas stand beside them"
     return [{"title": "Sources of values", "items": [*told, note]}]
 
 

@@ -15,6 +15,7 @@ from staydown.evidence.build_coupons import coupon_body
 from staydown.evidence.coupon import Coupon
 from staydown.evidence.event import Event
 from staydown.evidence.history import Bonding, Happening, History, Inspection
+from staydown.foundation.counted import counted
 from staydown.foundation.quantities import both, lasting, shown
 from staydown.outputs.amounts import amount, case_name, length, marked
 from staydown.outputs.blocks import Block
@@ -115,7 +116,7 @@ def passport_sheet(told: Told, have: Iterable[str]) -> dict[str, Any]:
         f"{item.name}: bond passport",
         told.assessment.job.job.name,
         f"{item.name}: bond passport, {told.made:%Y-%m-%d}",
-        f"logbook {counted(told.rows, 'entry')}, {told.head[:16]}",
+        f"logbook {counted(told.rows, 'entry', 'entries')}, {told.head[:16]}",
         told.assessment.version,
         pages,
         "plain",

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from math import isclose, isfinite
+from math import isfinite
 
-from staydown.advice.candidate_tests import CandidateTest
 from staydown.advice.plan_tests import ItemPlan
 from staydown.advice.weigh_tests import WeighedTest
 from staydown.assess import Assessment, Mounted
-from staydown.foundation.quantities import ZERO_CELSIUS_K
-from staydown.outputs.columns import clean, counted
+from staydown.foundation.counted import counted
+from staydown.outputs.columns import clean
 from staydown.outputs.most_used import Pick, pulling_cases, worst_pick
 
 DWELL_s = 72 * 3600.0  # common practice, no source
@@ -95,25 +94,3 @@ def chance_words(value: float) -> str:
     if value >= 0.95:
         return "over 95 %"
     return "under 5 %" if value < 0.05 else f"about {10 * round(10 * value):.0f} %"
-
-
-def planned_cells(
-    test: CandidateTest, plan: ItemPlan, assessment: Assessment, soak: str = ""
-) -> dict[str, str]:
-    """Return the columns of a coupon that a planned test settles; what happens to it is left out.
-
-    soak: what it goes through before, as text.
-    """
-    item = next(one for one in assessment.items if one.item.name == plan.item)
-    side = f"{1000 * test.side_m:.4g} mm"
-    area = f"{side} x {side}" if isclose(test.area_m2, test.side_m**2) else f"{1e6 * test.area_m2:.6g} mm2"
-    cells = {
-        "tape": item.item.tape,
-        "surface": item.standing.surface.id,
-        "mode": test.mode,
-        "temperature": f"{test.trial.temperature_K - ZERO_CELSIUS_K:.4g} degC",
-        "area": area,
-        "conditioned": soak,
-    }
-    what = {"load": f"{test.load_N:.4g} N"} if test.way == "hang" else {"result": "broke"}
-    return {key: text for key, text in {**cells, **what}.items() if text}

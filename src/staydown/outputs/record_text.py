@@ -9,6 +9,7 @@ from typing import Any
 from staydown.evidence.build_coupons import RecordedCoupon, coupon_body
 from staydown.evidence.event import Event
 from staydown.evidence.history import BONDING, HAPPENING, INSPECTION, KINDS
+from staydown.foundation.counted import counted
 from staydown.foundation.quantities import lasting, shown
 from staydown.outputs.columns import clean
 
@@ -28,7 +29,7 @@ def records_text(coupons: Sequence[RecordedCoupon], events: Sequence[Event], hea
     ]
     kinds = Counter(event.kind for event in events)
     told = ", ".join(f"{count} {kind}" for kind, count in sorted(kinds.items()))
-    state = f"{len(events)} entries ({told}); all there and as written. Head {head_hash[:16]}."
+    state = f"{counted(len(events), 'entry', 'entries')} ({told}); all there and as written. Head {head_hash[:16]}."
     told_of = [line for event in events if (line := happened_text(event))]
     return "\n".join([*(lines if len(lines) > 1 else []), *hanging, *corrected, *told_of, state]) + "\n"
 

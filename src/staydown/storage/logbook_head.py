@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from staydown.foundation.counted import counted
 from staydown.foundation.errors import LogbookDamaged
 from staydown.storage.logbook_chain import NOTHING_BEFORE, Row
 from staydown.storage.write_whole import write_whole
@@ -69,12 +70,14 @@ def check_head(head: Head | None, rows: Sequence[Row]) -> None:
     if head is None:
         if rows:
             raise LogbookDamaged(
-                f"logbook.head is missing beside {len(rows)} entries: later ones may have been lost"
+                f"logbook.head is missing beside {counted(len(rows), 'entry', 'entries')}: "
+                "later ones may have been lost"
             )
     elif head.rows > len(rows):
         raise LogbookDamaged(
             f"logbook.sqlite ends at row {len(rows)}, logbook.head says {head.rows}: "
-            f"the last {head.rows - len(rows)} entries are lost (a copy without its logbook.sqlite-wal?)"
+            f"the last {counted(head.rows - len(rows), 'entry is', 'entries are')} lost "
+            "(a copy without its logbook.sqlite-wal?)"
         )
     elif head.hash != head_of(rows[: head.rows]).hash:
         raise LogbookDamaged(f"logbook.sqlite: row {head.rows} is not the one that logbook.head stands for")

@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from staydown.evidence.coupon import Coupon
+from staydown.foundation.counted import counted
 from staydown.foundation.exposure import Exposure
 from staydown.foundation.quantities import lasting
 from staydown.strength.belief import Belief
@@ -88,7 +89,7 @@ def _bounds(
         told = evidence_level(belief.coupons, exposure, slope=slope, coldest_K=coldest_K, reach=reach)
         survived = _limit(belief, pair, slope, reach)
         cut = survived is not None and bool(survived < stress)
-        covering = f"{len(told.covering)} coupons as hot and as long"
+        covering = f"{counted(len(told.covering), 'coupon')} as hot and as long"
         found.append(
             BoundAt(
                 stress_Pa=float(min(stress, survived)) if survived is not None else float(stress),
@@ -98,7 +99,7 @@ def _bounds(
                 beyond_K=told.beyond_K,
                 beyond_time=told.beyond_time,
                 coupons=len(belief.coupons),
-                made_from=f"{len(belief.coupons)} coupons, {covering}"
+                made_from=f"{counted(len(belief.coupons), 'coupon')}, {covering}"
                 + (f"; cut to what survived, none let go near {lasting(pair[0])}" if cut else ""),
                 cut=cut,
             )

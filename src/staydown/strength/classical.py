@@ -12,6 +12,7 @@ import numpy as np
 
 from staydown.evidence.coupon import Coupon
 from staydown.evidence.group_coupons import CouponGroup
+from staydown.foundation.counted import counted
 from staydown.foundation.exposure import Exposure
 from staydown.foundation.numbers import Given, Number, Source, derive, given
 from staydown.library.cards import PlanningValue
@@ -98,7 +99,7 @@ def _pull_bound(
     pulls: Sequence[Coupon], face: str, planning: Planning, content: Number, slope: Number
 ) -> ClassicalBound:
     stresses = [c.stress_Pa for c in pulls if c.stress_Pa is not None]
-    what = f"{len(pulls)} pulls, failure face {face}: {', '.join(c.name for c in pulls)}"
+    what = f"{counted(len(pulls), 'pull')}, failure face {face}: {', '.join(c.name for c in pulls)}"
     bound = derive(classical_laws.stress_of_log, log_stress=_tolerance(stresses, planning, content, what))
     shortest = given(min(c.lasted_s for c in pulls), "s", "coupons", "shortest of these pulls")
     static = derive(rupture_laws.ramp_static_life, pull_s=shortest, slope=slope)
@@ -127,7 +128,7 @@ def hang_bounds(group: CouponGroup, planning: Planning, content: Number) -> list
             names = ", ".join(c.name for c in cluster)
             temperature = min(c.temperature_K for c in cluster)
             if results == {"holding"} and len(cluster) >= LEAST_SURVIVORS:
-                what = f"{len(cluster)} hangs, all held: {names}"
+                what = f"{counted(len(cluster), 'hang')}, all held: {names}"
                 # one that was hung a minute ago must not shorten what the others have shown
                 held_s = sorted(c.lasted_s for c in cluster)[-LEAST_SURVIVORS]
                 survivors = sum(c.lasted_s >= held_s for c in cluster)
@@ -144,7 +145,7 @@ def hang_bounds(group: CouponGroup, planning: Planning, content: Number) -> list
                     )
                 )
             elif results == {"fell"} and len(cluster) >= LEAST_FOR_BOUND:
-                what = f"{len(cluster)} hangs, all fell: {names}"
+                what = f"{counted(len(cluster), 'hang')}, all fell: {names}"
                 log_life = _tolerance([c.found_s or c.lasted_s for c in cluster], planning, content, what)
                 life = derive(classical_laws.life_of_log, log_life=log_life)
                 bounds.append(

@@ -13,6 +13,7 @@ from dataclasses import replace
 import numpy as np
 
 from staydown.evidence.chain import ChainLink
+from staydown.foundation.counted import counted
 from staydown.foundation.exposure import Exposure, Mode
 from staydown.foundation.numbers import Number, given, typed
 from staydown.job.records import Travel
@@ -165,7 +166,9 @@ def life_slope(capacity: Mapping[Mode, ModeCapacity], tape: TapeClassCard) -> Nu
         name = belief.deciding_face(hour, 0.9, 0.95)
         face = next(one for one in belief.faces if one.face == name)
     (slope,) = weighted_quantiles(face.part.nodes.slope, face.sample.weight, (0.5,))
-    return given(slope, "1", "coupons", f"median of belief from {len(belief.coupons)} coupons in tension")
+    return given(
+        slope, "1", "coupons", f"median of belief from {counted(len(belief.coupons), 'coupon')} in tension"
+    )
 
 
 def _worst(work: Work, lost: LostMounts) -> list[int]:

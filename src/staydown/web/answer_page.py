@@ -38,6 +38,7 @@ class AnswerPage(JobPage):
 
     slug = ""
     title = "Answer"
+    prints = True
 
     def build(self) -> None:
         """Make the sheets and the roof."""

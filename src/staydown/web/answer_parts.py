@@ -8,6 +8,7 @@ from staydown.advice.assumptions import Assumption
 from staydown.advice.change import Change
 from staydown.advice.changes import Advice
 from staydown.assess import Assessment, ItemAssessment, Mounted
+from staydown.foundation.counted import counted
 from staydown.foundation.numbers import at
 from staydown.foundation.quantities import lasting
 from staydown.outputs import dossier_pictures
@@ -392,7 +393,7 @@ def _assumed(answer: Answer, weights: Sequence[Assumption] | None, *, narrow: bo
     several = len(answer.assessment.items) > 1
     drawn, count = dossier_pictures.assumptions(answer.assessment, weights, several=several, narrow=narrow)
     words = (
-        f"{count} assumptions move the use; the strongest are drawn."
+        f"{counted(count, 'assumption moves', 'assumptions move')} the use; the strongest are drawn."
         if count
         else "No assumption moves the use."
     )

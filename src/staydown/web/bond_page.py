@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import replace
+from collections.abc import Coroutine, Sequence
+from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
 
@@ -12,16 +12,17 @@ from fastapi import Request
 from nicegui import run
 
 from staydown.advice.plan_tests import ItemPlan, plan_tests
-from staydown.assess import ItemAssessment
+from staydown.assess import Assessment, ItemAssessment
 from staydown.evidence.build_coupons import RecordedCoupon
 from staydown.evidence.coupon import FAILURE_PATTERNS, RESULTS
 from staydown.foundation.errors import BadInput
 from staydown.foundation.exposure import MODES
+from staydown.outputs.plan_cards import PlanCard, free_names, plan_cards
 from staydown.outputs.stress_time_chart import stress_panels
 from staydown.pictures.picture import Picture
 from staydown.pictures.stress_svg import stress_svg
 from staydown.web import bond_parts as parts
-from staydown.web import table_parts
+from staydown.web import plan_parts, table_parts
 from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
 from staydown.web.plan_cards import plan_cards
@@ -30,6 +31,7 @@ from staydown.web.uploads import Waiting
 from staydown.workbench.coupon_table import look_at_table, record_table
 from staydown.workbench.desk import Answer
 from staydown.workbench.edit_job import added_table, dropped, form_at
+from staydown.workbench.item_papers import sheets_of
 from staydown.workbench.plan import SEED
 from staydown.workbench.record import Seen, end_hang, list_records, look_hang, start_hang
 from staydown.workbench.record_one import record_coupon, spoil_coupon
@@ -37,6 +39,21 @@ from staydown.workbench.record_photo import photos_of
 from staydown.workbench.unknown_costs import cost_of_coupon
 
 UNITS = {"metric": "kPa", "us": "psi"}
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Planned:
+    """A plan of tests and what it was made from: the job's text, its assessment, the coupons there were then."""
+
+    text: str
+    assessment: Assessment
+    plans: tuple[ItemPlan, ...]
+    known: frozenset[str]
+
+    def cards(self) -> dict[str, PlanCard]:
+        """Return every card by its key."""
+        made = (plan_cards(plan, self.plans, self.assessment) for plan in self.plans)
+        return {card.key: card for cards in made for card in cards}
 
 
 class BondPage(JobPage):
@@ -56,7 +73,9 @@ class BondPage(JobPage):
         self.errors: dict[str, str] = {}
         self.planned = False  # the form was filled from the plan
         self.missed = bool(self.token) and self._waiting() is None
-        self.plans: tuple[str, tuple[ItemPlan, ...]] | None = None
+        self.planned: Planned | None = None
+        self.working = False  # on the plan of tests
+        self.filled: PlanCard | None = None  # whose planned values stand in the form
         super().build()
 
     def show(self, answer: Answer) -> None:
@@ -66,7 +85,8 @@ class BondPage(JobPage):
         hanging = [one for one in records.coupons if one.hanging]
         done = [one for one in records.coupons if not one.hanging]
         system = answer.job.job.show
-        plans = self.plans[1] if self.plans is not None and self.plans[0] == self._plan_key() else None
+        if self.planned is not None and self.planned.text != self.desk.text:
+            self.planned = None  # made for another job
         self.sheet.show(
             el("h1", "Bond and tests"),
             el(
@@ -79,7 +99,7 @@ class BondPage(JobPage):
             self._hanging(hanging),
             self._new(answer),
             self._charts(answer),
-            self._plan(answer, plans),
+            self._plan(answer, records.coupons),
             parts.coupon_table(done, photos, system, self.asking, self.errors, self.key),
             self._claims(answer, system),
         )
@@ -120,9 +140,8 @@ class BondPage(JobPage):
                 "surface": answer.job.vehicle.surface,
                 "mode": "tension",
             }
-            nodes.append(
-                parts.coupon_form(hang, choices, usual | self.values, self.errors, focus=self.planned)
-            )
+            told_by = "" if self.filled is None else plan_parts.filled_in(self.filled)
+            nodes.append(parts.coupon_form(hang, choices, usual | self.values, self.errors, told_by))
             nodes.append(button("Never mind", "ask", "", kind="quiet"))
         else:
             nodes.append(
@@ -181,22 +200,18 @@ class BondPage(JobPage):
         name = f"{assessed.item.tape} on {assessed.standing.surface.name}, {mode}"
         return stress_svg(name, made[0], UNITS[answer.job.job.show], made[1], narrow=self.narrow)
 
-    def _plan(self, answer: Answer, plans: tuple[ItemPlan, ...] | None) -> Node:
-        if plans is None:
-            inside: list[Node | None] = [
-                el("p", "Which tests would prove most for the least work? The answer takes some seconds."),
-                el("p", button("Show the plan of tests", "plan", kind="main")),
-            ]
-        else:
-            inside = plan_cards(plans, answer.assessment)
-        return el(
-            "section",
-            el("h2", "Tests worth making"),
-            inside,
-            aria_label="Plan of tests",
-            class_="band",
-            key="plan",
-        )
+    def _plan(self, answer: Answer, records: Sequence[RecordedCoupon]) -> Node:
+        if self.planned is None:
+            return plan_parts.no_plan_yet(self.working)
+        since = [one for one in records if one.name not in self.planned.known]
+        sheets = {
+            one.item: [(paper.variant, f"/job/{self.key}/paper/{paper.name}") for paper in sheet.papers]
+            for one in sheets_of(answer, {})
+            for sheet in one.sheets
+            if sheet.kind == "tests"
+        }
+        base = f"/job/{self.key}"
+        return plan_parts.plan(self.planned.plans, self.planned.assessment, since, sheets, base, self.working)
 
     def _claims(self, answer: Answer, system: str) -> Node:
         tables = [
@@ -205,36 +220,21 @@ class BondPage(JobPage):
         ]
         return parts.claims(answer.job.claim, tables, self.asking, system, self.desk)
 
-    def _plan_key(self) -> str:
-        return f"{self.desk.text}{self.desk.coupons!r}"
-
     # doing -----------------------------------------------------------------------------------------------------------
 
     def do_ask(self, act: Act) -> None:
         """Open a form, or close it."""
-        self.asking, self.values, self.errors, self.planned = act.arg or "", {}, {}, False
+        self.asking, self.values, self.errors, self.filled = act.arg or "", {}, {}, None
 
-    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:
-        """Return what it costs that a value of a coupon, or of a claim, is not known."""
-        if form == "end":
-            return (
-                "It counts all the same; which layer gave way stays open, so the whole bond answers for it."
-            )
-        if form not in ("hang.start", "record"):
-            return super().cost_in_form(form, of, name, values)
-        could_be = list(FAILURE_PATTERNS) if name == "failure_pattern" else parts.examples_of(name)
-        today = datetime.now(UTC).date()
-        return cost_of_coupon(self.answer(), values, name, could_be, today, hang=form == "hang.start")
-
-    def do_planned(self, act: Act) -> None:
-        """Open the form of a coupon, filled with what a test of the plan settles."""
-        hang = bool(act.arg["hang"])
-        self.asking, self.errors = "hang" if hang else "record", {}
-        self.values = {str(key): str(text) for key, text in act.arg["cells"].items()}
-        self.planned = True
-        self.notice = "The form is filled with what is planned; " + (
-            "give the coupon its name and hang it." if hang else "add what happened."
-        )
+    def do_as_planned(self, act: Act) -> None:
+        """Open the form of a coupon with what is planned of it; what happens is left to be written."""
+        card = None if self.planned is None else self.planned.cards().get(act.arg)
+        if card is None:
+            self.trouble = "That plan is not held any more. Have it made anew."
+            return
+        taken = [one.name for one in list_records(self.desk.folder).coupons]
+        self.asking, self.errors, self.filled = ("hang" if card.way == "hang" else "record"), {}, card
+        self.values = {**card.cells, "name": free_names(card, taken)[0]}
 
     def do_hang_start(self, act: Act) -> None:
         """Write down that a coupon hangs, as of now."""
@@ -322,12 +322,24 @@ class BondPage(JobPage):
         """Take a claim away; Undo brings it back."""
         self.change([dropped(act.arg)], f"remove {act.arg}")
 
-    async def do_plan(self, _: Act) -> None:
+    def do_plan(self, _: Act) -> Coroutine[Any, Any, None] | None:
         """Work out which tests are worth making, beside everything else."""
-        key, answer = self._plan_key(), self.answer()
-        plans = await run.io_bound(plan_tests, answer.assessment, answer.facts, np.random.default_rng(SEED))
+        if self.working:
+            return None
+        self.working = True
+        return self._work_out()
+
+    async def _work_out(self) -> None:
+        answer, text = self.answer(), self.desk.text
+        known = frozenset(one.name for one in list_records(self.desk.folder).coupons)
+        try:
+            plans = await run.io_bound(
+                plan_tests, answer.assessment, answer.facts, np.random.default_rng(SEED)
+            )
+        finally:
+            self.working = False
         if plans is not None:
-            self.plans = (key, plans)
+            self.planned = Planned(text=text, assessment=answer.assessment, plans=plans, known=known)
         self.refresh()
 
     def _record(self, act: Act, write: Any, words: str) -> None:
@@ -337,7 +349,7 @@ class BondPage(JobPage):
         except BadInput as error:
             self.errors = {one.key: told(one) for one in error.findings}
             return
-        self.asking, self.values, self.errors, self.notice = "", {}, {}, words
+        self.asking, self.values, self.errors, self.notice, self.filled = "", {}, {}, words, None
         self.desk.tell()
 
     def _seen(self) -> Seen:

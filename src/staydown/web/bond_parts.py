@@ -62,10 +62,9 @@ def coupon_form(
     choices: Mapping[str, Sequence[tuple[str, str]]],
     values: Mapping[str, str],
     errors: Mapping[str, str],
-    *,
-    focus: bool = False,
+    told_by: str = "",
 ) -> Node:
-    """Return the form of a coupon that is hung now, or of a finished test. focus: it was opened from the plan."""
+    """Return the form of a coupon that is hung now, or of a finished test. told_by: from where it was filled in."""
     wanted = [row for row in COLUMNS if row[4][0] in ("b", "h" if hang else "r")]
     fields = [
         entry(
@@ -93,22 +92,21 @@ def coupon_form(
         el(
             "h2",
             "Hang a coupon" if hang else "A finished test",
-            tabindex="-1" if focus else None,
-            focus=True if focus else None,
-            key="planned" if focus else "own",
+            tabindex="-1" if told_by else None,
+            focus=True if told_by else None,
         ),
-        el("p", NEEDED, class_="soft"),
+        el("p", told_by) if told_by else None,
         other,
         el("div", fields[:early], class_="fields"),
         el(
             "details",
             el("summary", "More, if you know it"),
             el("div", fields[early:], class_="fields"),
-            open=any(name in errors for name, *_ in wanted[early:]) or None,
+            open=any(name in errors or values.get(name) for name, *_ in wanted[early:]) or None,
         ),
         el("p", el("button", words, type="submit", class_="main"), class_="row"),
         act="hang.start" if hang else "record",
-        key="coupon-form",
+        key=f"coupon-form {told_by}",
     )
 
 
@@ -120,7 +118,7 @@ def hanging_card(
     clock = ["clock", {"from": started.timestamp(), "now": now.timestamp(), "key": record.name}, []]
     name = record.name
     typed = record.typed
-    what = ", ".join(typed[part] for part in ("load", "area", "temperature") if typed.get(part))
+    what = ", ".join(typed[part] for part in ("load", "area", "temperature", "note") if typed.get(part))
     ending = None
     if asking == f"end {name}":
         ending = el(

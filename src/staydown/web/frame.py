@@ -17,7 +17,7 @@ from staydown.storage.edit_toml import Change
 from staydown.storage.read_value import read_value
 from staydown.web.desks import Desks
 from staydown.web.guard import is_here
-from staydown.web.sheet import Act, Node, Sheet, button, el, told
+from staydown.web.sheet import Act, Node, Sheet, button, el, sentence, told
 from staydown.workbench.desk import Answer, Desk
 from staydown.workbench.edit_job import as_toml, changes_for, echo_of, field_at
 from staydown.workbench.unknown_costs import cost_of_column
@@ -39,6 +39,7 @@ class JobPage:
 
     slug = ""
     title = "Answer"
+    prints = False  # whether the page is one to be put on paper as it stands
 
     def __init__(self, desks: Desks, key: str, request: Request) -> None:
         self.desks, self.key = desks, key
@@ -241,18 +242,16 @@ class JobPage:
         return self.sheet
 
     def do_undo(self, _: Act) -> None:
-        """Take the last change back."""
+        """Take the last change back, and say which it was."""
         words = self.desk.undo_words
         self.desk.undo()
-        if words:
-            self.notice = f"Taken back: {words}."
+        self.notice = f"Taken back: {words}. Redo does it again." if words else ""
 
     def do_redo(self, _: Act) -> None:
-        """Do it again."""
+        """Do it again, and say what."""
         words = self.desk.redo_words
         self.desk.redo()
-        if words:
-            self.notice = f"Done again: {words}."
+        self.notice = f"Done again: {words}. Undo takes it back." if words else ""
 
     def do_theirs(self, _: Act) -> None:
         """Take what is on disk."""
@@ -348,6 +347,9 @@ class JobPage:
                         "US units first" if other == "us" else "Metric first", "system", other, kind="quiet"
                     ),
                     el("a", "Phone", href="/phone", class_="quiet") if self.here else None,
+                    el("button", "Print this page", class_="quiet", type="button", data_print="page")
+                    if self.prints
+                    else None,
                     el("button", "Light or dark", class_="quiet", type="button", data_theme="switch"),
                     class_="tools",
                 ),
@@ -413,8 +415,8 @@ def _place(line: int | None, key: str) -> str:
 
 def words_of(error: UnreadableValue) -> str:
     """Return what is wrong with a text and what would be right, as a sentence."""
-    text = f"{error.rule}: {error.hint}" if error.hint else error.rule
-    return text[:1].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
+    text = sentence(f"{error.rule}: {error.hint}" if error.hint else error.rule)
+    return text if text.endswith((".", "?", "!")) else f"{text}."
 
 
 def _cost(before: Answer, after: Answer) -> str:

@@ -30,6 +30,7 @@ class PapersPage(JobPage):
 
     slug = "papers"
     title = "Papers"
+    prints = True
 
     def build(self) -> None:
         """Make the page's sheet."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from staydown.evidence.coupon import FAILURE_PATTERNS
 from staydown.evidence.history import BREAKS, DRIVES
+from staydown.foundation.counted import counted
 from staydown.outputs.amounts import amount
 from staydown.outputs.columns import counted
 from staydown.upkeep.removal import RemovalCard
@@ -279,7 +280,7 @@ def log(lines: Sequence[Line], photos: Mapping[str, Sequence[Photo]], key: str) 
         return [el("p", "Nothing was written down yet: no bonding, no look, no storm, no drive.")]
     rows = [_line(line, photos, key) for line in lines]
     return [
-        el("h2", f"{counted(len(lines), 'entry')}, the newest first"),
+        el("h2", f"{counted(len(lines), 'entry', 'entries')}, the newest first"),
         el("p", "Nothing is ever erased: a correction stands beside what it corrects.", class_="soft"),
         el("ul", rows, class_="log"),
     ]

@@ -8,6 +8,7 @@ from datetime import datetime
 from typing import Any
 
 from staydown.assess import ItemAssessment
+from staydown.foundation.counted import counted
 from staydown.foundation.quantities import lasting
 from staydown.making.guide import Guide
 from staydown.outputs.amounts import amount, length
@@ -49,11 +50,7 @@ def begin(guide: Guide, values: Mapping[str, str], errors: Mapping[str, str]) ->
     count = len(steps.steps_of(guide)) + 1
     return [
         el("h2", f"Bond the {guide.item.name}: {guide.tape.name} on {guide.surface.name}"),
-        el(
-            "p",
-            f"{count} steps, one at a time. Measure first: too cold or too damp stops here. What is left empty must be "
-            "measured before the last wipe.",
-        ),
+        el("p", f"{counted(count, 'step')}, one at a time. Measure first: too cold or too damp stops here."),
         el(
             "form",
             _weather(WEATHER, values, errors),
