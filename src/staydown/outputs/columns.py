@@ -56,18 +56,6 @@ def clean(text: str) -> str:
     return re.sub(r"[^\S\u00a0]+", " ", kept).strip()
 
 
-def counted(number: int, thing: str) -> str:
-    """Return how many there are of a thing: one in the singular.
-
-    Examples
-    --------
-    >>> counted(1, "coupon"), counted(3, "entry")
-    ('1 coupon', '3 entries')
-    """
-    many = f"{thing[:-1]}ies" if thing.endswith("y") else f"{thing}s"
-    return f"{number} {thing if number == 1 else many}"
-
-
 def cut(text: str, width: int) -> str:
     """Return a text of at most `width` cells, its end replaced by … where it is longer.
 

@@ -19,7 +19,6 @@ from staydown.foundation.counted import counted
 from staydown.foundation.quantities import both, lasting, shown
 from staydown.outputs.amounts import amount, case_name, length, marked
 from staydown.outputs.blocks import Block
-from staydown.outputs.columns import counted
 from staydown.outputs.most_used import by_case, by_mount
 from staydown.outputs.passport_gaps import missing
 from staydown.outputs.sheet_blocks import facts, listing, photos, sheet, stop, table, title, words

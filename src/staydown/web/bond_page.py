@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Coroutine, Sequence
+from collections.abc import Coroutine, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from typing import Any
@@ -25,7 +25,6 @@ from staydown.web import bond_parts as parts
 from staydown.web import plan_parts, table_parts
 from staydown.web.desks import Desks
 from staydown.web.frame import JobPage
-from staydown.web.plan_cards import plan_cards
 from staydown.web.sheet import Act, Node, button, el, picture, told
 from staydown.web.uploads import Waiting
 from staydown.workbench.coupon_table import look_at_table, record_table
@@ -71,7 +70,6 @@ class BondPage(JobPage):
         self.asking = ""  # which form is open: hang, record, claim, or one of a coupon
         self.values: dict[str, str] = {}
         self.errors: dict[str, str] = {}
-        self.planned = False  # the form was filled from the plan
         self.missed = bool(self.token) and self._waiting() is None
         self.planned: Planned | None = None
         self.working = False  # on the plan of tests
@@ -235,6 +233,18 @@ class BondPage(JobPage):
         taken = [one.name for one in list_records(self.desk.folder).coupons]
         self.asking, self.errors, self.filled = ("hang" if card.way == "hang" else "record"), {}, card
         self.values = {**card.cells, "name": free_names(card, taken)[0]}
+
+    def cost_in_form(self, form: str, of: Any, name: str, values: Mapping[str, str]) -> str:
+        """Return what it costs that a value of a coupon, or of a claim, is not known."""
+        if form == "end":
+            return (
+                "It counts all the same; which layer gave way stays open, so the whole bond answers for it."
+            )
+        if form not in ("hang.start", "record"):
+            return super().cost_in_form(form, of, name, values)
+        could_be = list(FAILURE_PATTERNS) if name == "failure_pattern" else parts.examples_of(name)
+        today = datetime.now(UTC).date()
+        return cost_of_coupon(self.answer(), values, name, could_be, today, hang=form == "hang.start")
 
     def do_hang_start(self, act: Act) -> None:
         """Write down that a coupon hangs, as of now."""

@@ -96,6 +96,7 @@ def coupon_form(
             focus=True if told_by else None,
         ),
         el("p", told_by) if told_by else None,
+        el("p", NEEDED, class_="soft"),
         other,
         el("div", fields[:early], class_="fields"),
         el(

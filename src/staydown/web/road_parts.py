@@ -8,7 +8,6 @@ from staydown.evidence.coupon import FAILURE_PATTERNS
 from staydown.evidence.history import BREAKS, DRIVES
 from staydown.foundation.counted import counted
 from staydown.outputs.amounts import amount
-from staydown.outputs.columns import counted
 from staydown.upkeep.removal import RemovalCard
 from staydown.upkeep.roadside import Roadside
 from staydown.web.bond_parts import photo_form
