@@ -35,7 +35,7 @@ def _sentence(silent: Sequence[str], feet: int) -> str:
         what = ", ".join(silent)
         missing = f"the logbook holds no record of how {what} {'was' if len(silent) == 1 else 'were'} bonded"
     return (
-        f"bond {what} by `staydown sheet bonding` and write it down with `staydown record bonding`: {missing}, and "
+        f"bond {what} by the bonding sheet and record how it was bonded: {missing}, and "
         "what is proven holds for feet that were made as the coupons were. On the roof without one, treat it as "
         "NOT PROVEN"
     )

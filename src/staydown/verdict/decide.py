@@ -303,7 +303,7 @@ def conditions(brief: Brief) -> tuple[str, ...]:
         named += [
             "seal all edges of the pads against water; no brush wash; clear snow before driving",
             "one leg, one storm and one week of snow are judged: what repeated trips add up to over the years is not "
-            "counted, whatever service_years and hours_per_year say",
+            "counted, whatever years of service and hours a year are given",
             f"look again after 15 to 30 minutes of the first drive, after {FIRST_LOOK[brief.system]}, after the first "
             f"hot week, and at least every {lasting(every_s)}{because}",
         ]
