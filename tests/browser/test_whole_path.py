@@ -146,6 +146,33 @@ def test_missing_answers_are_told_on_a_phone(tmp_path: Path, tab: Any) -> None:
         server.stop()
 
 
+def test_an_answer_is_read_while_it_is_typed(tmp_path: Path, tab: Any) -> None:
+    """What was read stands below it, or what is wrong; unreadable and missing answers are refused in one round."""
+    server = Server(tmp_path)
+    try:
+        page = tab(server.url)
+        page.get_by_role("button", name="Ask me").click()
+        length, width = (page.locator(f'[name="vehicle.roof_{one}"]') for one in ("length", "width"))
+        length.fill("14 ft")  # 4.2672 m: a foot is 0.3048 m
+        expect(page.locator(".field", has=length).locator(".echo")).to_have_text("= 4.27 m (14.0 ft)")
+        width.fill("12 parsecs")
+        expect(page.locator(".field", has=width).locator(".error")).to_be_visible()
+        speed = page.locator('[name="travel.top_speed"]')
+        speed.fill("fast")
+        page.get_by_role("button", name="Write the job").click()
+        box = page.locator("div.trouble")
+        for words in ("25 answers are missing.", "vehicle roof_width: ", "travel top_speed: "):
+            expect(box).to_contain_text(words)
+        expect(page.locator(".questions p.row .error")).to_contain_text("27 things are wrong")
+        for one in (width, speed, page.locator('[name="job.name"]')):
+            expect(page.locator(".field", has=one).locator(".error")).to_be_visible()
+
+        assert "Traceback" not in server.said()
+        assert not list(tmp_path.rglob("job.toml"))
+    finally:
+        server.stop()
+
+
 def test_a_wrong_folder_is_told(tmp_path: Path, tab: Any) -> None:
     """A folder without a job, and none at all, are answered with a sentence."""
     server = Server(tmp_path)

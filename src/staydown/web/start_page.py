@@ -9,15 +9,17 @@ from typing import Any
 from fastapi import Request
 from nicegui import run, ui
 
-from staydown.foundation.errors import BadInput, StaydownError
+from staydown.foundation.errors import BadInput, StaydownError, UnreadableValue
 from staydown.storage.read_cards import read_cards
+from staydown.storage.read_value import read_value
 from staydown.storage.recent_jobs import read_recent
 from staydown.web.desks import Desks, key_of
-from staydown.web.frame import head
+from staydown.web.frame import head, words_of
 from staydown.web.guard import is_here
 from staydown.web.sheet import Act, Node, Sheet, button, el, entry, told
 from staydown.workbench.demo import lay_out_demo
-from staydown.workbench.new_job import Question, mount_questions, offers, questions, write_job
+from staydown.workbench.edit_job import as_toml, echo_of
+from staydown.workbench.new_job import Question, mount_questions, offers, question_at, questions, write_job
 
 DEMO = "staydown-demo"
 GROUPS = {
@@ -50,9 +52,13 @@ class StartPage:
 
     async def act(self, act: Act) -> None:
         """Do what was asked for."""
-        self.trouble, self.errors = [], {}
         if not self.here:
             return  # a phone looks at jobs that are open; folders are opened at the machine itself
+        if act.name == "typing":
+            self._answer_typing(act)  # what was refused stays where it is told
+            return
+        self.trouble, self.errors = [], {}
+        self.sheet.forget_replies()
         try:
             await getattr(self, "do_" + act.name)(act)
         except BadInput as error:
@@ -62,6 +68,25 @@ class StartPage:
             self.trouble = [str(error)]
         self.refused += bool(self.trouble)
         self.refresh()
+
+    def _answer_typing(self, act: Act) -> None:
+        """Answer what is being typed: what is read of it, or what is wrong with it."""
+        key, text = str(act.arg["name"]), str(act.arg["text"])
+        question = question_at(key)
+        if question is not None:
+            echo, error = self._read(question, text)
+            self.sheet.reply(key, text, echo=echo, error=error)
+
+    def _read(self, question: Question, text: str) -> tuple[str, str]:
+        """Return what is read of an answer, and what is wrong with it; both empty where nothing was typed."""
+        if not text.strip():
+            return "", ""
+        value, cards = as_toml(question.field, text.strip()), read_cards()
+        try:
+            read_value(question.field, value, cards)
+        except UnreadableValue as error:
+            return "", words_of(error)
+        return echo_of(question.field, value, cards), ""
 
     async def do_open(self, act: Act) -> None:
         """Open a folder."""
@@ -97,6 +122,11 @@ class StartPage:
         if self.errors:
             several = len(self.errors) > 1
             self.trouble = [f"{len(self.errors)} answers are missing." if several else "1 answer is missing."]
+        for one in self._questions():
+            if wrong := self._read(one, self.answers.get(one.key, ""))[1]:
+                self.errors[one.key] = wrong
+                self.trouble.append(f"{one.key.replace('.', ' ')}: {wrong}")
+        if self.errors:
             return
         file = write_job(Path(folder).expanduser(), self.answers).file
         self._go(file)
@@ -260,7 +290,8 @@ class StartPage:
         """Return, beside the button, why nothing was written."""
         if len(self.trouble) == 1:
             return self.trouble[0]
-        return f"Not written: {len(self.trouble)} things are wrong, told at the top of the page."
+        count = max(len(self.trouble), len(self.errors))
+        return f"Not written: {count} things are wrong, told at the top of the page."
 
     def _form(self) -> list[Node]:
         cards = read_cards()

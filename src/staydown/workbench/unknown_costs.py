@@ -144,7 +144,7 @@ def compared(
         return " ".join(sentences)
     if all(_share(item) == inf for item in without.items):
         return f"No use is known yet that it could move; the words stay the same with {names}."
-    return f"It costs nothing here: with {names} the answer is the same."
+    return f"With {names} the answer is the same; another value may move it."
 
 
 def cost_in_look(key: str) -> str:
