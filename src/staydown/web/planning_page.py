@@ -13,7 +13,7 @@ from staydown.outputs.assumption_text import LEAST_SWING, ends_text, value_text
 from staydown.storage.read_planning import ENDS
 from staydown.web import planning_parts as parts
 from staydown.web.frame import JobPage, words_of
-from staydown.web.sheet import Act, Node, el, picture, stacked, told
+from staydown.web.sheet import Act, Node, el, picture, told, wide_table
 from staydown.workbench.desk import Answer
 from staydown.workbench.planning import (
     PlanningLine,
@@ -198,14 +198,7 @@ def _of_cards(assumptions: Sequence[Assumption], system: str) -> Node | None:
         el(
             "details",
             el("summary", f"Show {len(shown)}"),
-            el(
-                "div",
-                stacked(heads, body, class_="many"),
-                class_="wide",
-                tabindex="0",
-                role="region",
-                aria_label="Values of cards",
-            ),
+            wide_table("Values of cards", heads, body),
             class_="found",
         ),
     )

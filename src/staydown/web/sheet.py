@@ -126,6 +126,12 @@ def stacked(heads: Iterable[str], rows: Iterable[Node], *, class_: str = "") -> 
     )
 
 
+def wide_table(title: str, heads: Iterable[str], rows: Iterable[Node]) -> Node:
+    """Return a table of many columns, which scrolls by itself where it is wider than the page."""
+    table = stacked(heads, rows, class_="many")
+    return el("div", table, class_="wide", tabindex="0", role="region", aria_label=title)
+
+
 def field(one: FormField, *, error: str = "", cost: str = "") -> Node:
     """Return a field of the job that saves itself."""
     attributes = {

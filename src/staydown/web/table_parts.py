@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from staydown.evidence.check_coupons import CouponRow
+from staydown.foundation.counted import counted
 from staydown.foundation.findings import Finding
 from staydown.web.bond_parts import coupon_cells
-from staydown.web.sheet import Node, button, el, sentence, stacked
+from staydown.web.sheet import Node, button, el, sentence, wide_table
 from staydown.workbench.coupon_table import ENDINGS, LARGEST_TABLE, CouponTable
 
 MOST_SHOWN = 500  # findings, and rows; more are counted
@@ -58,7 +59,7 @@ def looked_at(table: CouponTable, system: str) -> Node:
         inside = [
             el(
                 "p",
-                f"{_count(len(mistakes), 'mistake')}: none of its rows is recorded. Mend them in the file and choose "
+                f"{counted(len(mistakes), 'mistake')}: none of its rows is recorded. Mend them in the file and choose "
                 "it again.",
                 class_="lead",
                 role="alert",
@@ -78,11 +79,12 @@ def _would_do(table: CouponTable, system: str) -> list[Node | None]:
     assert table.sorted is not None
     new, corrections, already = table.sorted.new, table.corrections, table.sorted.already
     told = [
-        f"{_count(len(new), 'coupon')} would be recorded" if new else "",
-        f"{_count(len(corrections), 'entry')} of the logbook would be corrected, the old and the new are kept"
+        f"{counted(len(new), 'coupon')} would be recorded" if new else "",
+        f"{counted(len(corrections), 'entry', 'entries')} of the logbook would be corrected, "
+        "the old and the new are kept"
         if corrections
         else "",
-        f"{_count(len(already), 'row')} the logbook has already" if already else "",
+        f"{counted(len(already), 'row')} the logbook has already" if already else "",
     ]
     differs = [
         f"{one.row.coupon.name}: differs in {', '.join(one.differs).replace('_', ' ')}"
@@ -96,11 +98,11 @@ def _would_do(table: CouponTable, system: str) -> list[Node | None]:
         *((row, "known already") for row in already),
     ]
     words = (
-        f"Record {_count(len(new), 'coupon')}"
+        f"Record {counted(len(new), 'coupon')}"
         if not corrections
         else f"Record {len(new)} and correct {len(corrections)}"
         if new
-        else f"Correct {_count(len(corrections), 'entry')}"
+        else f"Correct {counted(len(corrections), 'entry', 'entries')}"
     )
     doubts = table.doubts
     return [
@@ -173,23 +175,11 @@ def _table(title: str, heads: Sequence[str], body: Sequence[Node], rest: int) ->
     return el(
         "div",
         el("h3", title),
-        el(
-            "div",
-            stacked(heads, body, class_="many"),
-            class_="wide",
-            tabindex="0",
-            role="region",
-            aria_label=title,
-        ),
+        wide_table(title, heads, body),
         el("p", f"and {rest} more") if rest > 0 else None,
         class_="found",
         key=title,
     )
-
-
-def _count(number: int, what: str) -> str:
-    plural = {"entry": "entries"}.get(what, f"{what}s")
-    return f"{number} {what if number == 1 else plural}"
 
 
 def _short(text: str) -> str:
